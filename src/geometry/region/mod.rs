@@ -32,15 +32,6 @@ pub enum FillRule {
 /// The farthest a region is grown, in lattice steps: twice a design's extent.
 const FARTHEST: f64 = 134_217_728.0; // 2^27
 
-/// From so many points on it is worth a look whether outlines of long edges cross at all before they are cut up. A round
-/// value of our own.
-const MANY: usize = 4096;
-
-/// Edges are long if one is on the whole so many times as long as a cell is wide, were their box laid out in as many
-/// cells: about so often the engine cuts each up. Of 100,000 edges squares in rows have 0.7, and it is the quicker; a
-/// star of spikes has 29, and it takes ten times as long. A round value of our own between.
-const LONG: f64 = 8.0;
-
 /// A set of polygons with holes, snapped to a [`Grid`].
 ///
 /// What it promises: rings are closed (the last point is not repeated), outer rings run
@@ -57,6 +48,9 @@ pub struct Region {
     /// Worked out once: every question about a size asks for it.
     bounds: Option<Rect>,
 }
+
+/// A corner of an outline, in lattice steps.
+type Node = IntPoint<i32>;
 
 /// An edge of an outline, by its two nodes; the region lies to its left.
 pub(super) type Segment = [IntPoint<i32>; 2];
@@ -98,13 +92,10 @@ impl Region {
     /// assert!((frame.area() - 800.0).abs() < 1e-3);
     /// ```
     pub fn clean(grid: Grid, rings: &[Vec<DVec2>], rule: FillRule) -> Region {
-        let points = rings.iter().map(Vec::len).sum();
-        if points >= MANY && are_long(rings) {
-            let nodes = |ring: &Vec<DVec2>| ring.iter().map(|&point| grid.node(point)).collect();
-            if let Some(shapes) = uncrossed::filled(&rings.iter().map(nodes).collect::<Vec<_>>(), rule) {
-                return Region::of(grid, shapes);
-            }
+        if let Some(shapes) = uncrossed::filled(grid, rings, rule) {
+            return Region::of(grid, shapes);
         }
+        let points = rings.iter().map(Vec::len).sum();
         Region::cleaned_by(new_overlay(points), grid, rings, rule)
     }
 
@@ -347,8 +338,7 @@ impl Region {
 
     /// Every edge by its nodes; the region lies to the left of each.
     pub(super) fn node_segments(&self) -> Vec<Segment> {
-        let rings = self.shapes.iter().flatten();
-        rings.flat_map(|ring| (0..ring.len()).map(|i| [ring[i], ring[(i + 1) % ring.len()]])).collect()
+        self.shapes.iter().flatten().flat_map(|ring| edges_of(ring)).collect()
     }
 
     /// Checks what the type promises, the slow way: for tests. `O(n^1.5)` in edges for most outlines.
@@ -572,6 +562,11 @@ impl<'a> Ring<'a> {
     }
 }
 
+/// The edges of a ring.
+fn edges_of(ring: &[Node]) -> impl Iterator<Item = Segment> + '_ {
+    (0..ring.len()).map(|i| [ring[i], ring[(i + 1) % ring.len()]])
+}
+
 /// Whether two edges have more in common than one end of each.
 fn meet_badly([a, b]: [IntPoint<i32>; 2], [c, d]: [IntPoint<i32>; 2]) -> bool {
     // Nodes stay within 2^28 steps, so products within 2^59.
@@ -587,14 +582,6 @@ fn meet_badly([a, b]: [IntPoint<i32>; 2], [c, d]: [IntPoint<i32>; 2]) -> bool {
     let end_on_edge = on(a, b, c) || on(a, b, d) || on(c, d, a) || on(c, d, b);
     let crossing = turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
     same || end_on_edge || crossing
-}
-
-/// Whether edges are long for their number. `O(n)`.
-fn are_long(rings: &[Vec<DVec2>]) -> bool {
-    let around = |ring: &Vec<DVec2>| ring.windows(2).map(|ends| ends[0].distance(ends[1])).sum::<f64>();
-    let count: usize = rings.iter().map(Vec::len).sum();
-    let across = Rect::around(rings.iter().flatten().copied()).map_or(0.0, |bounds| bounds.size().length());
-    rings.iter().map(around).sum::<f64>() > LONG * across * (count as f64).sqrt()
 }
 
 /// Output points are kept even where they are collinear: dropping them would leave a corner of one

@@ -5,14 +5,12 @@
 //! again, the two leave a slit too thin to see and long enough to measure. So before outlines are
 //! combined, every edge is led through the corners that lie beside it within a step or so.
 
-use i_overlay::i_float::int::point::IntPoint;
+use super::Node;
 use i_overlay::i_shape::int::shape::IntShapes;
 
 /// How far beside an edge a corner may lie to be led through, in steps: a crossing is snapped by at
 /// most 0.71 of a step.
 const REACH: f64 = 1.5;
-
-type Node = IntPoint<i32>;
 
 /// The corners of several outlines, in a lattice of square cells.
 pub(super) struct Corners {

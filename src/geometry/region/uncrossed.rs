@@ -4,81 +4,69 @@
 //! side cost it the square of their number in time and room. A tree of boxes that are turned as edges run has no such
 //! trouble.
 
-use super::{FillRule, Segment, meet_badly};
-use crate::geometry::voronoi::{BoxTree, Walk, point};
+use super::{FillRule, Grid, Node, Segment, edges_of, meet_badly};
+use crate::geometry::Rect;
+use crate::geometry::voronoi::{BoxTree, Direction, Walk, point};
 use glam::DVec2;
-use i_overlay::i_float::int::point::IntPoint;
 use i_overlay::i_shape::int::shape::IntShapes;
 use rayon::prelude::*;
-use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 
-type Node = IntPoint<i32>;
+/// The engine is quick enough for fewer points. A round value of our own.
+const MANY: usize = 4096;
+
+/// Edges are long if the mean one is longer than so many cells are wide, where their box is laid out in as many cells
+/// as there are edges: about so often the engine cuts each up. Of 100,000 edges squares in rows come to 0.7, and the
+/// engine is the quicker; a star of spikes comes to 29, and the engine takes ten times as long. A round value of our
+/// own between.
+const LONG: f64 = 8.0;
 
 /// So many edges are looked at in a row by one thread.
 const BLOCK: usize = 1024;
 
-/// What rings of nodes fill, as the engine gives it; `None` where they meet each other or themselves, and where a ring
-/// is no ring: that is the engine's business. Points on straight edges are dropped, as it does. `O(n log n)` for most
-/// outlines, in nodes.
-pub(super) fn filled(rings: &[Vec<Node>], rule: FillRule) -> Option<IntShapes<i32>> {
-    let rings: Vec<Vec<Node>> = rings.iter().map(|ring| straightened(ring)).collect::<Option<_>>()?;
-    let mut nodes: Vec<Node> = rings.iter().flatten().copied().collect();
+/// What rings fill that have many long edges and meet nowhere, as the engine gives it; `None` for all others, which are
+/// the engine's business. `O(n log n)` for most outlines, in points.
+pub(super) fn filled(grid: Grid, rings: &[Vec<DVec2>], rule: FillRule) -> Option<IntShapes<i32>> {
+    let nodes = |ring: &Vec<DVec2>| ring.iter().map(|&point| grid.node(point)).collect();
+    if !are_many_and_long(rings) {
+        return None;
+    }
+    filled_by(rings.iter().map(nodes).collect(), rule)
+}
+
+/// `O(n)`.
+fn are_many_and_long(rings: &[Vec<DVec2>]) -> bool {
+    let count: usize = rings.iter().map(Vec::len).sum();
+    if count < MANY {
+        return false;
+    }
+    let around = |ring: &Vec<DVec2>| ring.windows(2).map(|ends| ends[0].distance(ends[1])).sum::<f64>();
+    let across = Rect::around(rings.iter().flatten().copied()).map_or(0.0, |bounds| bounds.size().length());
+    rings.iter().map(around).sum::<f64>() > LONG * across * (count as f64).sqrt()
+}
+
+/// What rings of nodes fill; `None` where they meet each other or themselves, or one has no inside. Points on straight
+/// edges are dropped, as the engine does.
+fn filled_by(rings: Vec<Vec<Node>>, rule: FillRule) -> Option<IntShapes<i32>> {
+    let mut rings: Vec<Outline> = rings.into_iter().map(Outline::of).collect::<Option<_>>()?;
+    let mut nodes: Vec<Node> = rings.iter().flat_map(|ring| &ring.nodes).copied().collect();
     nodes.par_sort_unstable();
     if nodes.windows(2).any(|pair| pair[0] == pair[1]) {
         return None;
     }
     drop(nodes);
-    let rings: Vec<Outline> = rings.into_iter().map(Outline::of).collect();
-    let edges: Vec<(Segment, u32)> = (0..)
-        .zip(&rings)
-        .flat_map(|(number, ring)| ring.segments().map(move |edge| (edge, number)))
-        .collect();
-    let segments: Vec<Segment> = edges.iter().map(|&(edge, _)| edge).collect();
+    // From left to right: what lies round a ring starts to the left of it.
+    rings.sort_unstable_by_key(|ring| ring.nodes[0]);
+    let segments: Vec<Segment> = rings.iter().flat_map(|ring| edges_of(&ring.nodes)).collect();
     let tree = BoxTree::of(&segments);
-    (!any_meet(&segments, &tree)).then(|| nested(rings, &edges, &tree, rule))
-}
-
-/// A ring without repeated points and points on straight edges; `None` where it turns back on itself, or nothing is
-/// left of it.
-fn straightened(ring: &[Node]) -> Option<Vec<Node>> {
-    let mut ring = ring.to_vec();
-    ring.dedup();
-    while ring.len() > 1 && ring.first() == ring.last() {
-        ring.pop();
-    }
-    let count = ring.len();
-    if count < 3 {
-        return None;
-    }
-    let mut corners = Vec::with_capacity(count);
-    for i in 0..count {
-        let [a, b, c] = [ring[(i + count - 1) % count], ring[i], ring[(i + 1) % count]];
-        if turn(a, b, c) != 0 {
-            corners.push(b);
-        } else if ahead(a, b, c) < 0 {
-            return None;
-        }
-    }
-    (corners.len() >= 3).then_some(corners)
-}
-
-/// From one node to another. Nodes lie within 2^28 steps, so products of two within 2^59.
-fn run(from: Node, to: Node) -> (i64, i64) {
-    (i64::from(to.x) - i64::from(from.x), i64::from(to.y) - i64::from(from.y))
+    (!any_meet(&segments, &tree)).then(|| nested(rings, &segments, &tree, rule))
 }
 
 /// Positive where the way from `a` by `b` to `c` turns left.
 fn turn(a: Node, b: Node, c: Node) -> i64 {
-    let ((x, y), (u, v)) = (run(a, b), run(b, c));
-    x * v - y * u
+    Direction::from(a, b).cross(Direction::from(b, c))
 }
 
-fn ahead(a: Node, b: Node, c: Node) -> i64 {
-    let ((x, y), (u, v)) = (run(a, b), run(b, c));
-    x * u + y * v
-}
-
-/// A ring that starts at its least node: the leftmost, of several the lowest.
+/// A ring that starts at its least node: the leftmost, of several the lowest. It has no points on straight edges.
 struct Outline {
     nodes: Vec<Node>,
     /// Whether it runs counter-clockwise.
@@ -86,16 +74,29 @@ struct Outline {
 }
 
 impl Outline {
-    fn of(mut nodes: Vec<Node>) -> Outline {
-        let least = (0..nodes.len()).min_by_key(|&i| nodes[i]).unwrap_or(0);
+    /// `None` where the ring turns back on itself, or nothing is left of it.
+    fn of(mut ring: Vec<Node>) -> Option<Outline> {
+        ring.dedup();
+        if ring.len() > 1 && ring.first() == ring.last() {
+            ring.pop();
+        }
+        let count = ring.len();
+        if count < 3 {
+            return None;
+        }
+        let mut nodes = Vec::with_capacity(count);
+        for i in 0..count {
+            let [a, b, c] = [ring[(i + count - 1) % count], ring[i], ring[(i + 1) % count]];
+            if turn(a, b, c) != 0 {
+                nodes.push(b);
+            } else if Direction::from(a, b).dot(Direction::from(b, c)) < 0 {
+                return None;
+            }
+        }
+        let least = (0..nodes.len()).min_by_key(|&i| nodes[i])?;
         nodes.rotate_left(least);
-        let is_left = turn(nodes[nodes.len() - 1], nodes[0], nodes[1]) > 0;
-        Outline { nodes, is_left }
-    }
-
-    fn segments(&self) -> impl Iterator<Item = Segment> + '_ {
-        let next = self.nodes.iter().cycle().skip(1);
-        self.nodes.iter().zip(next).map(|(&a, &b)| [a, b])
+        let is_left = turn(nodes[nodes.len() - 1], nodes[0], *nodes.get(1)?) > 0;
+        (nodes.len() >= 3).then_some(Outline { nodes, is_left })
     }
 
     /// As the outline of a shape or of a hole, each from where the engine starts it.
@@ -111,23 +112,18 @@ impl Outline {
     }
 }
 
-/// Whether any two edges have more in common than an end. Stops at the first two that do.
+/// Whether any two edges have more in common than an end. Stops soon after the first two that do.
 fn any_meet(segments: &[Segment], tree: &BoxTree) -> bool {
-    let met = AtomicBool::new(false);
-    segments.par_chunks(BLOCK).enumerate().for_each(|(block, some)| {
+    segments.par_chunks(BLOCK).enumerate().any(|(block, some)| {
         let mut walk = Walk::default();
-        for (i, &edge) in (block * BLOCK..).zip(some) {
-            if met.load(Relaxed) {
-                return;
-            }
+        (block * BLOCK..).zip(some).any(|(i, &edge)| {
+            let mut met = false;
             tree.along(&mut walk, edge.map(point), |other| {
-                if other as usize > i && meet_badly(edge, segments[other as usize]) {
-                    met.store(true, Relaxed);
-                }
+                met |= other as usize > i && meet_badly(edge, segments[other as usize]);
             });
-        }
-    });
-    met.into_inner()
+            met
+        })
+    })
 }
 
 /// What lies on one side of a ring.
@@ -139,29 +135,26 @@ struct Area {
     shape: Option<usize>,
 }
 
-/// The shapes that rings make which do not meet: from left to right, for what lies round a ring starts to the left.
-fn nested(rings: Vec<Outline>, edges: &[(Segment, u32)], tree: &BoxTree, rule: FillRule) -> IntShapes<i32> {
-    let mut order: Vec<usize> = (0..rings.len()).collect();
-    order.sort_unstable_by_key(|&ring| rings[ring].nodes[0]);
-    let below: Vec<Option<u32>> = rings.par_iter().map(|ring| below(ring.nodes[0], edges, tree)).collect();
+/// The shapes that rings make which do not meet, sorted from left to right; `segments` are their edges in order.
+fn nested(rings: Vec<Outline>, segments: &[Segment], tree: &BoxTree, rule: FillRule) -> IntShapes<i32> {
+    let below: Vec<Option<u32>> = rings.par_iter().map(|ring| below(ring.nodes[0], segments, tree)).collect();
+    let owners: Vec<usize> =
+        rings.iter().enumerate().flat_map(|(number, ring)| ring.nodes.iter().map(move |_| number)).collect();
     let is_filled = |area: Area| match rule {
         FillRule::NonZero => area.winding != 0,
         FillRule::EvenOdd => area.winding % 2 != 0,
     };
-    let nothing = Area { winding: 0, shape: None };
-    let runs_left: Vec<bool> = rings.iter().map(|ring| ring.is_left).collect();
-    // Outside and inside of each ring.
-    let mut sides = vec![[nothing; 2]; rings.len()];
-    let mut rings: Vec<Option<Outline>> = rings.into_iter().map(Some).collect();
+    // To the right and to the left of each ring so far.
+    let mut sides: Vec<[Area; 2]> = Vec::with_capacity(rings.len());
     let mut shapes: IntShapes<i32> = Vec::new();
-    for number in order {
-        let Some(ring) = rings[number].take() else { continue };
-        let outside = below[number].map_or(nothing, |edge| {
-            let ([a, b], other) = (edges[edge as usize].0, edges[edge as usize].1 as usize);
-            // The inside of a ring that runs left lies to the left of it: above what goes to the right.
-            sides[other][usize::from((a.x < b.x) == runs_left[other])]
+    for (ring, below) in rings.into_iter().zip(below) {
+        let outside = below.map_or(Area { winding: 0, shape: None }, |edge| {
+            let [a, b] = segments[edge as usize];
+            // Above what goes to the right lies what is to the left of it.
+            sides[owners[edge as usize]][usize::from(a.x < b.x)]
         });
-        let winds = if rule == FillRule::EvenOdd || ring.is_left { 1 } else { -1 };
+        let is_left = ring.is_left;
+        let winds = if rule == FillRule::EvenOdd || is_left { 1 } else { -1 };
         let mut inside = Area { winding: outside.winding + winds, ..outside };
         match (is_filled(outside), is_filled(inside)) {
             (false, true) => {
@@ -175,7 +168,7 @@ fn nested(rings: Vec<Outline>, edges: &[(Segment, u32)], tree: &BoxTree, rule: F
             }
             _ => {}
         }
-        sides[number] = [outside, inside];
+        sides.push(if is_left { [outside, inside] } else { [inside, outside] });
     }
     shapes
 }
@@ -185,14 +178,14 @@ fn nested(rings: Vec<Outline>, edges: &[(Segment, u32)], tree: &BoxTree, rule: F
 const QUARTERED: i32 = 6;
 
 /// The edge straight below the least node of a ring, as seen a hair to the right of it.
-fn below(node: Node, edges: &[(Segment, u32)], tree: &BoxTree) -> Option<u32> {
+fn below(node: Node, segments: &[Segment], tree: &BoxTree) -> Option<u32> {
     let (mut walk, at) = (Walk::default(), point(node));
     for quartered in (0..=QUARTERED).rev() {
         let reach = 2.0 * tree.extent() / 4.0_f64.powi(quartered);
         let mut nearest: Option<(u32, Rightward)> = None;
         tree.along(&mut walk, [at, at - DVec2::Y * reach], |edge| {
-            let found = Rightward::of(edges[edge as usize].0);
-            if found.is_below(node) && nearest.is_none_or(|(_, other)| found.is_over(other, node.x)) {
+            let found = Rightward::of(segments[edge as usize]);
+            if found.is_below(node) && nearest.is_none_or(|(_, other)| found.is_over(other)) {
                 nearest = Some((edge, found));
             }
         });
@@ -216,19 +209,25 @@ impl Rightward {
         Rightward { start: a.min(b), end: a.max(b) }
     }
 
-    /// Whether it passes below a node, or a hair to the right of it. An upright one passes nothing.
-    fn is_below(self, node: Node) -> bool {
-        self.start.x <= node.x && node.x < self.end.x && turn(self.start, self.end, node) > 0
+    /// Positive where a node lies above it.
+    fn side_of(self, node: Node) -> i64 {
+        turn(self.start, self.end, node)
     }
 
-    /// Whether it is higher than another where both pass `x`, or rises from there. Products stay within 2^89.
-    fn is_over(self, other: Rightward, x: i32) -> bool {
-        let of = |edge: Rightward| {
-            let ((dx, dy), (from, _)) = (run(edge.start, edge.end), run(edge.start, Node::new(x, 0)));
-            (i128::from(i64::from(edge.start.y) * dx + dy * from), i128::from(dy), i128::from(dx))
-        };
-        let ((height, rise, length), (others, its_rise, its_length)) = (of(self), of(other));
-        (height * its_length, rise * its_length) > (others * length, its_rise * length)
+    /// Whether it passes below a node, or a hair to the right of it. An upright one passes nothing.
+    fn is_below(self, node: Node) -> bool {
+        self.start.x <= node.x && node.x < self.end.x && self.side_of(node) > 0
+    }
+
+    /// Whether it is the higher of two that pass one place and do not meet, or rises more from where both start.
+    fn is_over(self, other: Rightward) -> bool {
+        if self.start == other.start {
+            other.side_of(self.end) > 0
+        } else if self.start.x < other.start.x {
+            self.side_of(other.start) < 0
+        } else {
+            other.side_of(self.start) > 0
+        }
     }
 
     fn height_at(self, x: f64) -> f64 {
@@ -240,8 +239,7 @@ impl Rightward {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::region::{MANY, Region, are_long, new_overlay};
-    use crate::geometry::{Grid, Rect};
+    use crate::geometry::region::{Region, new_overlay};
     use glam::dvec2;
     use proptest::prelude::*;
     use std::f64::consts::TAU;
@@ -256,9 +254,8 @@ mod tests {
     }
 
     fn ours(rings: &[Vec<DVec2>], rule: FillRule) -> Option<Region> {
-        let nodes: Vec<Vec<Node>> =
-            rings.iter().map(|ring| ring.iter().map(|&at| grid().node(at)).collect()).collect();
-        Some(Region::of(grid(), filled(&nodes, rule)?))
+        let nodes = rings.iter().map(|ring| ring.iter().map(|&at| grid().node(at)).collect()).collect();
+        Some(Region::of(grid(), filled_by(nodes, rule)?))
     }
 
     fn by_the_engine(rings: &[Vec<DVec2>], rule: FillRule) -> Region {
@@ -304,7 +301,7 @@ mod tests {
         let star: Vec<DVec2> = (0..count as usize).map(spike).collect();
         let rings = [star, Rect::new(DVec2::splat(-5.0), DVec2::splat(5.0)).corners().to_vec()];
         let grid = Grid::covering(Rect::new(DVec2::splat(-100.0), DVec2::splat(100.0)));
-        assert!(rings[0].len() >= MANY && are_long(&rings));
+        assert!(filled(grid, &rings, FillRule::EvenOdd).is_some());
         let engine = Region::cleaned_by(new_overlay(8192), grid, &rings, FillRule::EvenOdd);
         assert_eq!(Region::clean(grid, &rings, FillRule::EvenOdd), engine);
     }

@@ -92,5 +92,5 @@ pub(super) use cell::Edge;
 pub(super) use change::{Cells, Change, Known};
 pub(super) use diagram::edges_after;
 pub(crate) use level::LevelCurve;
-pub(super) use sites::{Face, Site, Sites, point};
+pub(super) use sites::{Direction, Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;

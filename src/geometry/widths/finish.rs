@@ -26,7 +26,7 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
 }
 
 /// Puts the parts of one side together: sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
-/// No more than two copies of what is kept exist at a time, for they are the most that measuring holds.
+/// Drafts are most of what measuring holds, so no more than two copies of them exist at a time.
 pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
     let mut branches = Vec::with_capacity(parts.iter().map(|part| part.branches.len()).sum());
     for part in &mut parts {
@@ -38,10 +38,10 @@ pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
         [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
     };
     // Widths are not negative, so their bits are in order too.
-    let ranks = |(part, found): (u32, &Found)| -> Vec<(u64, u32, u32)> {
-        (0..).zip(&found.drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), part, i)).collect()
-    };
-    let mut order: Vec<(u64, u32, u32)> = (0..).zip(&parts).flat_map(ranks).collect();
+    let ranks = (0..).zip(&parts).flat_map(|(part, found)| {
+        (0..).zip(&found.drafts).map(move |(i, draft)| (draft.piece.narrow.width.to_bits(), part, i))
+    });
+    let mut order: Vec<(u64, u32, u32)> = ranks.collect();
     let draft = |&(_, part, i): &(u64, u32, u32)| &parts[part as usize].drafts[i as usize];
     order.par_sort_unstable_by(|a, b| {
         let by_place = || {
@@ -91,7 +91,7 @@ pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
         tip.at = to_mm(tip.at);
     }
     sorted.par_iter_mut().for_each(|draft| draft.piece = in_millimetres(draft.piece, origin, step));
-    // By one thread, where they stand.
+    // One after the other, for so they stay where they are.
     let pieces = sorted.into_iter().map(|draft| draft.piece).collect();
     Side { pieces, tips, branches }
 }
