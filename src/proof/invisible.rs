@@ -43,7 +43,7 @@ pub(super) fn invisible(design: &Design, layout: &Layout, lookup: &Lookup) -> Ve
                 let out: DVec2 = (a - b).perp().normalize_or_zero() * step;
                 let beyond = a.midpoint(b) + out;
                 let is_level = |other: &usize| *other != element && are_level(layout, element, *other);
-                match lookup.elements_at(design, beyond).find(is_level) {
+                match lookup.elements_at(beyond).find(is_level) {
                     Some(other) => *beside.entry(other).or_insert(0.0) += a.distance(b),
                     None => showing += a.distance(b),
                 }

@@ -128,7 +128,7 @@ impl Measured {
 
     /// The carved places on either side of each wall of a level, at the narrow end of each piece: of two places
     /// that lie side by side along one straight wall, the one there. `O(pieces)`, once.
-    pub(super) fn wall_sides(&self, design: &Design, level: usize) -> &[[Place; 2]] {
+    pub(super) fn wall_sides(&self, level: usize) -> &[[Place; 2]] {
         let level = &self.levels[level];
         level.wall_sides.get_or_init(|| {
             // A hair beyond the feet, on the other side of the outline; beyond a corner, straight on.
@@ -137,14 +137,14 @@ impl Measured {
                     let from = if is_apart(piece, foot) { piece.narrow.at } else { piece.wide.at };
                     foot + (foot - from) * HAIR
                 };
-                piece.feet.map(|foot| self.carved_near(design, piece, beyond(foot)))
+                piece.feet.map(|foot| self.carved_near(piece, beyond(foot)))
             };
             level.walls.pieces().par_iter().map(sides).collect()
         })
     }
 
     /// The carved places within each groove of a level, at either side. `O(pieces)`, once.
-    pub(super) fn groove_sides(&self, design: &Design, level: usize) -> &[[Place; 2]] {
+    pub(super) fn groove_sides(&self, level: usize) -> &[[Place; 2]] {
         let level = &self.levels[level];
         level.groove_sides.get_or_init(|| {
             let sides = |piece: &Piece| {
@@ -156,7 +156,7 @@ impl Measured {
                         piece.narrow.at.midpoint(piece.wide.at)
                     }
                 };
-                piece.feet.map(|foot| self.carved_near(design, piece, inside(foot)))
+                piece.feet.map(|foot| self.carved_near(piece, inside(foot)))
             };
             level.grooves.pieces().par_iter().map(sides).collect()
         })
@@ -164,13 +164,13 @@ impl Measured {
 
     /// The carved place whose floor is the top of each wall of a level under the face; `None` where the wall
     /// reaches up to the face, so that it is told there. `O(pieces)`, once.
-    pub(super) fn tops(&self, design: &Design, level: usize) -> &[Option<Place>] {
+    pub(super) fn tops(&self, level: usize) -> &[Option<Place>] {
         let level = &self.levels[level];
         level.tops.get_or_init(|| {
             let top = |piece: &Piece| {
                 let at = piece.narrow.at.midpoint(piece.wide.at);
-                let stands = self.elements_at(design, at).any(|i| self.layout.treatments[i].stands());
-                let place = self.carved_at(design, at);
+                let stands = self.elements_at(at).any(|i| self.layout.treatments[i].stands());
+                let place = self.carved_at(at);
                 let is_floor = !stands && (place != Place::Ground || self.standing_inside);
                 let floor = matches!(self.layout.treatment(place), Treatment::Relief | Treatment::Sunk);
                 // No wall stands between the slopes of Vs: see `rate`.
@@ -182,33 +182,33 @@ impl Measured {
 
     /// The carved place at a point beside a piece's narrow end. Where that lies at the end of an even wall, the
     /// point lies on an outline: then a hair along the piece, and a hair more.
-    fn carved_near(&self, design: &Design, piece: &Piece, point: DVec2) -> Place {
+    fn carved_near(&self, piece: &Piece, point: DVec2) -> Place {
         let along = piece.wide.at - piece.narrow.at;
         let little = along.clamp_length_max(0.1 * piece.narrow.width);
         let near = [DVec2::ZERO, little, along].map(|step| point + step * HAIR);
-        let element = near.into_iter().find_map(|at| self.carved_element_at(design, at));
+        let element = near.into_iter().find_map(|at| self.carved_element_at(at));
         element.map_or(Place::Ground, Place::Element)
     }
 
     /// The carved place at a point of the design that was measured: the carved element it lies in, else the
     /// ground.
-    pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Place {
-        self.carved_element_at(design, point).map_or(Place::Ground, Place::Element)
+    pub(super) fn carved_at(&self, point: DVec2) -> Place {
+        self.carved_element_at(point).map_or(Place::Ground, Place::Element)
     }
 
     /// The carved element a point of the design that was measured lies in.
-    fn carved_element_at(&self, design: &Design, point: DVec2) -> Option<usize> {
-        self.elements_at(design, point).find(|&element| !self.layout.treatments[element].stands())
+    fn carved_element_at(&self, point: DVec2) -> Option<usize> {
+        self.elements_at(point).find(|&element| !self.layout.treatments[element].stands())
     }
 
     /// The elements of the design that was measured that a point lies in, by their indices.
-    pub(super) fn elements_at(&self, design: &Design, point: DVec2) -> impl Iterator<Item = usize> {
-        self.lookup.elements_at(design, point)
+    pub(super) fn elements_at(&self, point: DVec2) -> impl Iterator<Item = usize> {
+        self.lookup.elements_at(point)
     }
 
     /// Where an element of the design that was measured is, by its index.
-    pub(super) fn locator(&self, design: &Design, element: usize) -> &Locator {
-        self.lookup.locator(design, element)
+    pub(super) fn locator(&self, element: usize) -> &Locator {
+        self.lookup.locator(element)
     }
 
     /// How the area of the design that was measured is spread along an axis: 0 for x, 1 for y.
@@ -308,14 +308,6 @@ fn measured(job: &Job, before: Option<&Measured>, cancel: &AtomicBool) -> Option
     }
     wanted()?;
     let lookup = Lookup::new(design);
-    // Several elements are told apart at every size that has findings.
-    if design.elements.len() > 1 {
-        (0..design.elements.len()).into_par_iter().for_each(|element| {
-            if wanted().is_some() {
-                lookup.locator(design, element);
-            }
-        });
-    }
     wanted()?;
     let invisible = invisible(design, &layout, &lookup);
     wanted()?;
@@ -337,7 +329,7 @@ impl Level {
                 (WallRun::of(&run, piece.narrow.width, stands), run.direction)
             }
         };
-        let (runs, directions) = walls.pieces().iter().zip(walls.runs()).map(run).unzip();
+        let (runs, directions) = walls.pieces().par_iter().zip(walls.runs()).map(run).unzip();
         Level {
             kind,
             runs,

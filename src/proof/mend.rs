@@ -119,7 +119,7 @@ pub fn mend_unless(
     place: Option<DVec2>,
     cancel: &AtomicBool,
 ) -> Option<Mended> {
-    let mut necks = necks_at(job, measured, ratings, factor, what);
+    let mut necks = necks_at(measured, ratings, factor, what);
     let mut only = None;
     if let Some(place) = place {
         let by_distance = |a: &Feature, b: &Feature| a.at.distance(place).total_cmp(&b.at.distance(place));
@@ -147,7 +147,7 @@ pub fn mend_unless(
             return None;
         }
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
-        let strips = strips_along(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
+        let strips = strips_along(measured, ratings, factor, what, &left, f64::from(pass) * TURN);
         let elements = laid(&now, what, &strips, cancel)?;
         // Nothing is left of a design that is all strips: it is kept as it is.
         if elements.is_empty() {
@@ -157,7 +157,7 @@ pub fn mend_unless(
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
         let measured = measure_after(measured, &now, cancel)?;
         let ratings = rate_unless(&now, &measured, cancel)?;
-        left = necks_at(&now, &measured, &ratings, factor, what);
+        left = necks_at(&measured, &ratings, factor, what);
         left.retain(|feature| only.as_ref().is_none_or(|only| only.holds(feature)));
         again = Some((measured, ratings));
     }
@@ -187,8 +187,8 @@ pub fn mend_unless(
 
 /// The thin walls or blocked grooves at a size, points apart. Those under the face are left: what would
 /// have to give way for them is itself carved.
-fn necks_at(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
-    let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
+fn necks_at(measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
+    let rule = Rule { limits: &ratings.limits, measured, level: 0 };
     let rated = &ratings.levels[0];
     let features = match what {
         Mend::Walls => measured.walls().features(&rule.thin_walls(&rated.walls, factor)),
@@ -199,7 +199,6 @@ fn necks_at(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
 
 /// Strips along the axes of `necks`, wide enough for walls that run up to `turn` radians off their axes.
 fn strips_along(
-    job: &Job,
     measured: &Measured,
     ratings: &Ratings,
     factor: f64,
@@ -207,7 +206,7 @@ fn strips_along(
     necks: &[Feature],
     turn: f64,
 ) -> Vec<Strips> {
-    let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
+    let rule = Rule { limits: &ratings.limits, measured, level: 0 };
     let thicker = 1.0 + THICKER * turn / TURN;
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
         Mend::Walls => wall_width(&rule, feature, chord, turn, factor) * thicker / factor,
@@ -222,7 +221,7 @@ fn strips_along(
             let laid = |[a, b]: [DVec2; 2]| {
                 near_segment([a, b], width_of(feature, b - a, turn) * 0.5 * (1.0 + MARGIN), END_CORNERS)
             };
-            let owner = measured.elements_at(job.design(), feature.at).next();
+            let owner = measured.elements_at(feature.at).next();
             Strips { owner, rings: chords.into_iter().map(laid).collect() }
         })
         .collect()

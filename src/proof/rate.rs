@@ -3,7 +3,6 @@
 use super::limit::{Held, PlaceLimits, more_demanding};
 use super::wall::Heading;
 use super::{Level, Measured};
-use crate::design::Design;
 use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
@@ -274,7 +273,6 @@ impl Ratings {
 pub(super) struct Rule<'a> {
     pub(super) limits: &'a PlaceLimits,
     pub(super) measured: &'a Measured,
-    pub(super) design: &'a Design,
     /// An index into the levels.
     pub(super) level: usize,
 }
@@ -296,11 +294,11 @@ impl Rule<'_> {
         if let Some(common) = self.limits.common() {
             return self.limits.wall(heading, &[common], &run);
         }
-        let sides = |measured: &Measured| measured.wall_sides(self.design, self.level)[piece as usize];
+        let sides = |measured: &Measured| measured.wall_sides(self.level)[piece as usize];
         if self.level == 0 {
             return self.limits.wall(heading, &sides(self.measured), &run);
         }
-        let top = self.measured.tops(self.design, self.level)[piece as usize]?;
+        let top = self.measured.tops(self.level)[piece as usize]?;
         self.limits.lowered_wall(heading, &sides(self.measured), top, &run)
     }
 
@@ -321,7 +319,7 @@ impl Rule<'_> {
         if let Some(common) = self.limits.common() {
             return Some(self.limits.groove(common));
         }
-        let sides = self.measured.groove_sides(self.design, self.level)[piece as usize];
+        let sides = self.measured.groove_sides(self.level)[piece as usize];
         let told = sides.into_iter().filter(|&place| self.measured.tells_of(self.level, place));
         told.map(|place| self.limits.groove(place)).reduce(more_demanding)
     }
@@ -338,7 +336,7 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
 pub fn rate_unless(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Ratings> {
     let limits = PlaceLimits::of(job);
     let level = |(index, level): (usize, &Level)| {
-        let rule = &Rule { limits: &limits, measured, design: job.design(), level: index };
+        let rule = &Rule { limits: &limits, measured, level: index };
         let walls = RatedMap::new(&level.walls, cancel, |piece| {
             let heading = limits.heading(level.direction(piece));
             move |factor| Some(rule.wall_heading(piece, &heading, factor)?.limit)

@@ -51,7 +51,7 @@ pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
             for spot in level.grooves.unreached(0.5 * width / factor).spots {
                 let spot_area = spot.area * factor * factor;
                 if limits.common().is_none() {
-                    let place = measured.carved_at(job.design(), spot.inside);
+                    let place = measured.carved_at(spot.inside);
                     let entered = limits.entered(place).map(Mm::get);
                     if !measured.tells_of(index, place) || entered != Some(width) {
                         continue;

@@ -52,7 +52,7 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
     let board_from_design = fit::board_from_design(job, factor);
     let mut rows = Vec::new();
     for (index, (level, rated)) in measured.levels().iter().zip(&ratings.levels).enumerate() {
-        let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: index };
+        let rule = Rule { limits: &ratings.limits, measured, level: index };
         let pieces = level.walls.pieces();
         let near = near(&rule, &rated.walls, factor);
         let necks = level.walls.features(&near).filter(|feature| feature.shape == FeatureShape::Neck);

@@ -1,19 +1,24 @@
 //! Telling inside from outside for many points of one region.
 
-use super::{Region, Segment};
+use super::below::{Halves, below, turn};
+use super::{Node, Region, Segment};
 use crate::geometry::Rect;
+use crate::geometry::voronoi::BoxTree;
 use glam::DVec2;
-use i_overlay::i_float::int::point::IntPoint;
+
+/// So many edges in one cell are no handful any more. A round value of our own.
+const CROWD: usize = 64;
 
 /// A region prepared for many [`Locator::contains`] questions.
 ///
 /// A lattice of cells covers the outline; each cell lists the edges that pass through it and holds one
 /// reference place that is known to be inside or outside. A question is then a walk from the point to
-/// the reference of its cell, which changes sides at every edge crossed. All of it in whole numbers, so
-/// the answer is exact, for a point moved by no more than half a lattice step.
+/// the reference of its cell, which changes sides at every edge crossed. Where a cell holds many edges, long ones that
+/// slant or a dense place of the outline, the edge straight below the point tells instead, found in a tree of boxes. All
+/// of it in whole numbers, so the answer is exact, for a point moved by no more than half a lattice step.
 ///
-/// Built in `O(n)` for `n` edges with about `4 n` entries; a question costs the edges of one cell, a
-/// handful unless the outline is dense in one place and sparse in another.
+/// Built in `O(n)` for `n` edges with about `4 n` entries, in `O(n log n)` with a tree; a question costs the edges of one
+/// cell, a handful, or about `O(log n)`.
 #[derive(Clone, Debug)]
 pub struct Locator {
     segments: Vec<Segment>,
@@ -31,13 +36,8 @@ pub struct Locator {
     edges: Vec<u32>,
     /// A place in each cell, on no edge, and whether it is inside.
     references: Vec<(Halves, bool)>,
-}
-
-/// A place in half steps, so that the places between nodes can be named.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Halves {
-    x: i64,
-    y: i64,
+    /// Where any cell is crowded.
+    tree: Option<BoxTree>,
 }
 
 impl Locator {
@@ -67,12 +67,16 @@ impl Locator {
             first: vec![0],
             edges: Vec::new(),
             references: Vec::new(),
+            tree: None,
         };
         if locator.segments.is_empty() {
             return locator;
         }
         let rows = locator.lay_out();
         locator.enter_edges(rows);
+        if locator.first.windows(2).any(|cell| (cell[1] - cell[0]) as usize > CROWD) {
+            locator.tree = Some(BoxTree::of(&locator.segments));
+        }
         locator.find_references(rows);
         locator
     }
@@ -95,9 +99,22 @@ impl Locator {
         let at = Halves { x: at.x.floor() as i64 * 2 + 1, y: at.y.floor() as i64 * 2 + 1 };
         // The cell of the place asked about, which may be half a step from the point given.
         let index = self.cell_of(at.steps());
+        let edges = self.edges_in(index);
+        if let Some(tree) = self.tree.as_ref().filter(|_| edges.len() > CROWD) {
+            return self.is_over_inside(at, tree);
+        }
         let (reference, inside) = self.references[index];
-        let crossed = self.edges_in(index).iter().filter(|&&edge| self.crosses(edge, at, reference)).count();
+        let crossed = edges.iter().filter(|&&edge| self.crosses(edge, at, reference)).count();
         inside ^ (crossed % 2 == 1)
+    }
+
+    /// Whether inside lies above the edge straight below a place.
+    fn is_over_inside(&self, at: Halves, tree: &BoxTree) -> bool {
+        below(at, &self.segments, tree).is_some_and(|edge| {
+            let [a, b] = self.segments[edge as usize];
+            // It lies to the left of each edge.
+            a.x < b.x
+        })
     }
 
     /// The edges that come near a box of design space, all that cross it among them; some may come twice.
@@ -254,29 +271,14 @@ impl Locator {
     }
 }
 
-impl Halves {
-    fn node(node: IntPoint<i32>) -> Halves {
-        Halves { x: i64::from(node.x) * 2, y: i64::from(node.y) * 2 }
-    }
-
-    fn steps(self) -> DVec2 {
-        DVec2::new(self.x as f64, self.y as f64) * 0.5
-    }
-}
-
 /// The whole part of what is counted; nothing for what is negative.
 #[expect(clippy::cast_sign_loss, reason = "a negative count saturates to nothing, as it should")]
 fn whole(count: f64) -> usize {
     count as usize
 }
 
-fn steps(node: IntPoint<i32>) -> DVec2 {
+fn steps(node: Node) -> DVec2 {
     DVec2::new(f64::from(node.x), f64::from(node.y))
-}
-
-/// Coordinates stay within 2^29 half steps and a bit, so products within 2^61.
-fn turn(a: Halves, b: Halves, c: Halves) -> i64 {
-    ((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)).signum()
 }
 
 #[cfg(test)]
@@ -314,6 +316,18 @@ mod tests {
             ring.extend([dvec2(x + 0.6, 100.0), dvec2(x, 1.0)]);
         }
         check(&[ring], lattice(Rect::new(dvec2(0.0, 0.0), dvec2(100.0, 100.0)), 60));
+    }
+
+    /// Spikes of all directions: no lattice has few of them in each cell.
+    #[test]
+    fn a_star_of_long_spikes_is_told_apart() {
+        let spike = |i: usize| {
+            let radius = if i.is_multiple_of(2) { 2.0 } else { 40.0 + (i * 37 % 101) as f64 * 0.1 };
+            DVec2::from_angle(std::f64::consts::TAU * i as f64 / 4000.0) * radius
+        };
+        let ring: Vec<DVec2> = (0..4000).map(spike).collect();
+        assert!(Locator::new(&region(std::slice::from_ref(&ring))).tree.is_some());
+        check(&[ring], lattice(Rect::new(DVec2::splat(-50.0), DVec2::splat(50.0)), 40));
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Clean regions: outlines that do not cross, overlap or repeat, with their holes.
 
+mod below;
 mod grid;
 mod locate;
 mod noding;

@@ -4,6 +4,7 @@
 //! side cost it the square of their number in time and room. A tree of boxes that are turned as edges run has no such
 //! trouble.
 
+use super::below::{Halves, below};
 use super::{FillRule, Grid, Node, Segment, edges_of, meet_badly};
 use crate::geometry::Rect;
 use crate::geometry::voronoi::{BoxTree, Direction, Walk, point};
@@ -137,7 +138,8 @@ struct Area {
 
 /// The shapes that rings make which do not meet, sorted from left to right; `segments` are their edges in order.
 fn nested(rings: Vec<Outline>, segments: &[Segment], tree: &BoxTree, rule: FillRule) -> IntShapes<i32> {
-    let below: Vec<Option<u32>> = rings.par_iter().map(|ring| below(ring.nodes[0], segments, tree)).collect();
+    let below: Vec<Option<u32>> =
+        rings.par_iter().map(|ring| below(Halves::node(ring.nodes[0]), segments, tree)).collect();
     let owners: Vec<usize> =
         rings.iter().enumerate().flat_map(|(number, ring)| ring.nodes.iter().map(move |_| number)).collect();
     let is_filled = |area: Area| match rule {
@@ -171,69 +173,6 @@ fn nested(rings: Vec<Outline>, segments: &[Segment], tree: &BoxTree, rule: FillR
         sides.push(if is_left { [outside, inside] } else { [inside, outside] });
     }
     shapes
-}
-
-/// How often the reach of a look downward is quartered before the first: most find what is below near by. A round value
-/// of our own.
-const QUARTERED: i32 = 6;
-
-/// The edge straight below the least node of a ring, as seen a hair to the right of it.
-fn below(node: Node, segments: &[Segment], tree: &BoxTree) -> Option<u32> {
-    let (mut walk, at) = (Walk::default(), point(node));
-    for quartered in (0..=QUARTERED).rev() {
-        let reach = 2.0 * tree.extent() / 4.0_f64.powi(quartered);
-        let mut nearest: Option<(u32, Rightward)> = None;
-        tree.along(&mut walk, [at, at - DVec2::Y * reach], |edge| {
-            let found = Rightward::of(segments[edge as usize]);
-            if found.is_below(node) && nearest.is_none_or(|(_, other)| found.is_over(other)) {
-                nearest = Some((edge, found));
-            }
-        });
-        // Beyond the reach, another may lie in between.
-        if let Some((edge, _)) = nearest.filter(|(_, found)| at.y - found.height_at(at.x) < reach) {
-            return Some(edge);
-        }
-    }
-    None
-}
-
-/// An edge from left to right.
-#[derive(Clone, Copy)]
-struct Rightward {
-    start: Node,
-    end: Node,
-}
-
-impl Rightward {
-    fn of([a, b]: Segment) -> Rightward {
-        Rightward { start: a.min(b), end: a.max(b) }
-    }
-
-    /// Positive where a node lies above it.
-    fn side_of(self, node: Node) -> i64 {
-        turn(self.start, self.end, node)
-    }
-
-    /// Whether it passes below a node, or a hair to the right of it. An upright one passes nothing.
-    fn is_below(self, node: Node) -> bool {
-        self.start.x <= node.x && node.x < self.end.x && self.side_of(node) > 0
-    }
-
-    /// Whether it is the higher of two that pass one place and do not meet, or rises more from where both start.
-    fn is_over(self, other: Rightward) -> bool {
-        if self.start == other.start {
-            other.side_of(self.end) > 0
-        } else if self.start.x < other.start.x {
-            self.side_of(other.start) < 0
-        } else {
-            other.side_of(self.start) > 0
-        }
-    }
-
-    fn height_at(self, x: f64) -> f64 {
-        let [a, b] = [self.start, self.end].map(point);
-        a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x))
-    }
 }
 
 #[cfg(test)]

@@ -15,7 +15,7 @@ use std::collections::BinaryHeap;
 const FAN: usize = 4;
 
 /// Four boxes by their middles and half extents, in steps, turned so that `turn` is their x axis.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 struct Four {
     turn: DVec2,
     x: [f64; FAN],
@@ -64,6 +64,7 @@ impl Four {
 
 /// A tree of boxes round edges, four to a node. Edges are halved, and halved again, whichever way leaves the
 /// smaller boxes: short edges by place, long ones that run alike side by side.
+#[derive(Clone, Debug)]
 pub(in crate::geometry) struct BoxTree {
     /// From the boxes round four edges each up to the root; each level holds a node for four of the one
     /// below.

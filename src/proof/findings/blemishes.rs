@@ -40,7 +40,7 @@ fn met<'a>(at_size: &AtSize<'a>, blemish: &Blemish) -> Option<&'a Element> {
     let middle = design_from_board.transform_point2(blemish.middle());
     let is_met = |&(index, element): &(usize, &Element)| {
         let meets = element.region.bounds().is_some_and(|bounds| bounds.meets(area));
-        let locator = || at_size.measured.locator(job.design(), index);
+        let locator = || at_size.measured.locator(index);
         meets && (locator().contains(middle) || locator().edges_near(area).any(is_near))
     };
     job.design().elements.iter().enumerate().find(is_met).map(|(_, element)| element)
