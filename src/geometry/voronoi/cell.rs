@@ -19,8 +19,8 @@ use super::boxes::{BoxTree, Hull, Walk};
 use super::envelope::{Envelope, Height, Stretch};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
-    BENT, CROWDED, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN, OVERLAP, OVERLAP_TURN,
-    RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP,
+    ASTRAY, BENT, CROWDED, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN, OVERLAP,
+    OVERLAP_TURN, RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP, WORTH_PROBING,
 };
 use super::wedge::{Gap, NodeContact};
 use crate::geometry::region::Segment;
@@ -255,7 +255,7 @@ impl<'a> Tracer<'a> {
     fn finish_segment(&mut self, search: &mut SegmentSearch) {
         let mut windows = std::mem::take(&mut self.windows);
         let mut cursor = search.envelope.from;
-        let (mut probes, mut guessed) = (0, false);
+        let (mut probes, mut guessed, mut vain) = (0, false, false);
         windows.clear();
         windows.push((search.envelope.to(), search.seen.len()));
         // The innermost comes last. What was seen before it holds for what comes after it too.
@@ -267,7 +267,7 @@ impl<'a> Tracer<'a> {
                 probes = if search.is_open(middle) { MOST_PROBES } else { probes + 1 };
                 continue;
             }
-            if self.look(search) {
+            if self.look(search, !vain) {
                 windows.pop();
                 search.seen.truncate(seen);
                 cursor = end;
@@ -276,19 +276,24 @@ impl<'a> Tracer<'a> {
             if !guessed {
                 search.guess_along_ring();
             }
-            if !guessed || search.is_long() {
+            let (astray, tallest) = (!vain && search.visits >= ASTRAY, search.tallest);
+            if !guessed || astray || search.is_long() {
                 self.probe(search, 0.5 * (cursor + end));
             }
             guessed = true;
-            if let Some(cut) = search.cut() {
+            if astray {
+                search.measure();
+                vain = search.tallest > WORTH_PROBING * tallest;
+            } else if let Some(cut) = search.cut() {
                 windows.push((cut, search.seen.len()));
             }
         }
         self.windows = windows;
     }
 
-    /// Takes in what touches the discs of the window. Returns whether that was all, or too much came near.
-    fn look(&mut self, search: &mut SegmentSearch) -> bool {
+    /// Takes in what touches the discs of the window. Returns whether that was all, or too much came near: the window
+    /// is to be cut, or it is to be probed if that `may_help`.
+    fn look(&mut self, search: &mut SegmentSearch, may_help: bool) -> bool {
         search.probed = None;
         search.visits = 0;
         search.measure();
@@ -298,7 +303,8 @@ impl<'a> Tracer<'a> {
             |search| &search.hull,
             |search| {
                 search.visits += 1;
-                search.visits % CROWDED != 0 || search.cut().is_none()
+                let astray = may_help && search.visits >= ASTRAY;
+                search.visits % CROWDED != 0 || !(astray || search.cut().is_some())
             },
             SegmentSearch::consider,
         )

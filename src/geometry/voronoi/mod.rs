@@ -29,7 +29,8 @@
 //!
 //! Where nothing is known yet, the disc that is tried first takes in all, and only a near edge makes it small. That
 //! walk takes whichever box may be nearest next, wherever it lies in the tree; one that went down into a box before
-//! the box beside it looked at a thousand edges of a hundred thousand in concentric rings, for each of them.
+//! the box beside it looked at a thousand edges of a hundred thousand in concentric rings, for each of them. A window in
+//! which boxes come near by the hundred, and which is not worth cutting, gets such a walk at its middle too.
 //!
 //! The cells of edges report what the nodes beside them border on, which leaves gaps where nodes border on
 //! nodes alone. Gaps that close a ring are triangulated (`ring.rs`). In one that does not, all discs through
