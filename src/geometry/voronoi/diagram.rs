@@ -9,7 +9,7 @@ use super::cell::{Edge, Tracer};
 use super::change::{Cell, Cells, Change};
 use super::sites::{Face, Site, Sites};
 use super::tuning::BLOCK;
-use super::wedge::{self, Gap, NodeContact};
+use super::wedge::{self, NodeContact};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -26,48 +26,51 @@ pub(in crate::geometry) fn edges<T: Send>(
     cancel: &AtomicBool,
     take: impl Fn(Vec<Edge>) -> T + Sync,
 ) -> (Vec<T>, u64) {
-    let (all, _, looks) = edges_after(&Change::none(sites, tree), faces, false, cancel, take);
+    let mut all = Vec::new();
+    let change = Change::none(sites, tree);
+    let (_, looks) = edges_after(&change, faces, false, cancel, take, |taken| all.push(taken));
     (all, looks)
 }
 
-/// [`edges`] of an outline that was another before: cells that the change does not reach are taken over. With them, if
-/// they are to be kept, the cells of all segments for the next change.
+/// [`edges`] of an outline that was another before: cells that the change does not reach are taken over. What was taken
+/// is handed to `gather`, block by block. Returns, if they are to be kept, the cells of all segments for the next change.
 pub(in crate::geometry) fn edges_after<T: Send>(
     change: &Change,
     faces: &[Face],
     keep: bool,
     cancel: &AtomicBool,
     take: impl Fn(Vec<Edge>) -> T + Sync,
-) -> (Vec<T>, Option<Cells>, u64) {
+    mut gather: impl FnMut(T),
+) -> (Option<Cells>, u64) {
     let Change { sites, tree, .. } = *change;
     let count = sites.segments.len();
-    let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
-    let from_segments: Vec<(T, Kept)> = blocks
-        .par_iter()
-        .map(|block| {
-            let mut tracer = Tracer::new(sites, tree);
-            let Cells { by_segment, edges, contacts } =
-                of_segments(&mut tracer, change, faces, block.clone(), cancel);
-            let cells = keep.then(|| Cells { by_segment, edges: edges.clone(), contacts: contacts.clone() });
-            (take(edges), Kept { contacts, cells, looks: tracer.looks() })
-        })
-        .collect();
-    let (mut all, found): (Vec<T>, Vec<Kept>) = from_segments.into_iter().unzip();
     let mut kept = keep.then(Cells::default);
-    let (mut contacts, mut looks) = (Vec::with_capacity(found.len()), 0);
-    for of_block in found {
-        contacts.push(of_block.contacts);
-        looks += of_block.looks;
-        if let (Some(kept), Some(cells)) = (&mut kept, of_block.cells) {
-            kept.append(cells);
-        }
-    }
-    let contacts = by_node(count, contacts);
-    let from_nodes: Vec<(T, Vec<Gap>)> = contacts
-        .into_par_iter()
-        .map(|mut contacts| {
+    let (mut all_contacts, mut looks) = (Vec::new(), 0);
+    let blocks = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK));
+    by_many_threads(
+        blocks,
+        |block| {
+            let mut tracer = Tracer::new(sites, tree);
+            let cells = of_segments(&mut tracer, change, faces, block, cancel);
+            let kept = keep.then(|| cells.clone());
+            (take(cells.edges), cells.contacts, kept, tracer.looks())
+        },
+        |(taken, contacts, cells, more)| {
+            gather(taken);
+            all_contacts.extend(contacts);
+            if let (Some(kept), Some(cells)) = (&mut kept, cells) {
+                kept.append(cells);
+            }
+            looks += more;
+        },
+    );
+    let mut contacts = all_contacts;
+    contacts.par_sort_by_key(|contact: &NodeContact| contact.node);
+    let mut gaps = Vec::new();
+    by_many_threads(
+        contacts.chunk_by_mut(|a, b| a.node as usize / BLOCK == b.node as usize / BLOCK),
+        |contacts| {
             let (mut edges, mut gaps) = (Vec::new(), Vec::new());
-            contacts.sort_unstable_by_key(|contact| contact.node);
             for of_node in contacts.chunk_by_mut(|a, b| a.node == b.node) {
                 if cancel.load(Ordering::Relaxed) {
                     break;
@@ -75,36 +78,52 @@ pub(in crate::geometry) fn edges_after<T: Send>(
                 wedge::edges(sites, of_node, &mut edges, &mut gaps);
             }
             (take(edges), gaps)
-        })
-        .collect();
-    let mut gaps = Vec::new();
-    for (taken, open) in from_nodes {
-        all.push(taken);
-        gaps.extend(open);
-    }
+        },
+        |(taken, open)| {
+            gather(taken);
+            gaps.extend(open);
+        },
+    );
+    drop(contacts);
     let mut edges = Vec::new();
     wedge::close(sites, &mut gaps, &mut edges);
-    all.push(take(edges));
-    let of_gaps = gaps.par_chunks(BLOCK).map(|gaps| {
-        let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
-        for gap in gaps {
-            if cancel.load(Ordering::Relaxed) {
-                break;
+    gather(take(edges));
+    by_many_threads(
+        gaps.chunks(BLOCK),
+        |gaps| {
+            let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
+            for gap in gaps {
+                if cancel.load(Ordering::Relaxed) {
+                    break;
+                }
+                tracer.node_gap(gap, &mut edges);
             }
-            tracer.node_gap(gap, &mut edges);
-        }
-        (take(edges), tracer.looks())
-    });
-    let (last, more): (Vec<T>, Vec<u64>) = of_gaps.unzip();
-    all.extend(last);
-    (all, kept, looks + more.iter().sum::<u64>())
+            (take(edges), tracer.looks())
+        },
+        |(taken, more)| {
+            gather(taken);
+            looks += more;
+        },
+    );
+    (kept, looks)
 }
 
-/// What is kept of a block once its edges are taken.
-struct Kept {
-    contacts: Vec<NodeContact>,
-    cells: Option<Cells>,
-    looks: u64,
+/// So many blocks for each thread are done before what came of them is gathered.
+const AT_A_TIME: usize = 32;
+
+/// Does each block on any thread, and gathers what came of them in order. Many at a time but not all: what threads leave
+/// in small pieces takes room that the system does not get back, so it is brought together before it is much.
+fn by_many_threads<B: Send, T: Send>(
+    blocks: impl Iterator<Item = B>,
+    work: impl Fn(B) -> T + Sync,
+    mut gather: impl FnMut(T),
+) {
+    let mut blocks = blocks.peekable();
+    while blocks.peek().is_some() {
+        let some: Vec<B> = blocks.by_ref().take(AT_A_TIME * rayon::current_num_threads()).collect();
+        let done: Vec<T> = some.into_par_iter().map(&work).collect();
+        done.into_iter().for_each(&mut gather);
+    }
 }
 
 /// The edges of a block's segments, and where nodes border on them.
@@ -153,20 +172,12 @@ fn of_segments(
     Cells { by_segment, edges, contacts }
 }
 
-/// The contacts of nodes, by blocks of nodes.
-fn by_node(count: usize, contacts: Vec<Vec<NodeContact>>) -> Vec<Vec<NodeContact>> {
-    let mut blocks = vec![Vec::new(); count.div_ceil(BLOCK)];
-    for contact in contacts.into_iter().flatten() {
-        blocks[contact.node as usize / BLOCK].push(contact);
-    }
-    blocks
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::geometry::region::Segment;
     use crate::geometry::voronoi::sites::point;
+    use crate::geometry::voronoi::wedge::Gap;
     use glam::DVec2;
     use i_overlay::i_float::int::point::IntPoint;
     use proptest::prelude::*;

@@ -123,8 +123,7 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
     let change = Change::none(&sites, &tree);
     let never = AtomicBool::new(false);
     let ([inside, _], ..) = found(&change, &rings, least, &[Face::Inside], false, &never);
-    let drafts = inside.into_iter().flat_map(|part| part.drafts);
-    drafts.map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+    inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
 /// The kept axis from a diagram's edges, whoever found them.
@@ -135,24 +134,20 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
     for edge in edges {
         drafts.trace(edge);
     }
-    with_spots(drafts.found.map(|found| vec![found]), &rings).map(|parts| finish(parts, origin, step))
+    with_spots(drafts.found, &rings).map(|found| finish(found, origin, step))
 }
 
-/// The same parts with one more: outlines that have no axis of their own.
-fn with_spots(found: [Vec<Found>; 2], rings: &[Rings; 2]) -> [Vec<Found>; 2] {
+/// The same with outlines that have no axis of their own.
+fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
     let [inside, outside] = found;
-    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut parts, rings)| {
-        let mut seen = Seen::default();
-        for part in &mut parts {
-            seen.extend(std::mem::take(&mut part.seen));
-        }
-        parts.push(Found { drafts: seen.spots(rings), ..Found::default() });
-        parts
+    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut found, rings)| {
+        found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
+        found
     })
 }
 
-/// Every piece on either face, part by part in the order of the sites, the cells if they are to be kept, and how many
-/// nodes of the tree were looked into.
+/// Every piece on either face in the order of the sites, the cells if they are to be kept, and how many nodes of the tree
+/// were looked into.
 fn found(
     change: &Change,
     rings: &[Rings; 2],
@@ -160,16 +155,24 @@ fn found(
     faces: &[Face],
     keep: bool,
     cancel: &AtomicBool,
-) -> ([Vec<Found>; 2], Option<Cells>, u64) {
-    let (all, cells, looks) = edges_after(change, faces, keep, cancel, |edges| {
+) -> ([Found; 2], Option<Cells>, u64) {
+    let mut all = <[Found; 2]>::default();
+    let take = |edges: Vec<Edge>| {
         let mut drafts = Drafts::new(change.sites(), rings, least);
         for edge in edges {
             drafts.trace(edge);
         }
         drafts.found
-    });
-    let (inside, outside) = all.into_iter().map(|[a, b]| (a, b)).unzip();
-    ([inside, outside], cells, looks)
+    };
+    let gather = |parts: [Found; 2]| {
+        for (all, part) in all.iter_mut().zip(parts) {
+            all.drafts.extend(part.drafts);
+            all.branches.extend(part.branches);
+            all.seen.extend(part.seen);
+        }
+    };
+    let (cells, looks) = edges_after(change, faces, keep, cancel, take, gather);
+    (all, cells, looks)
 }
 
 /// Turns edges of the diagram into pieces.

@@ -25,34 +25,30 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
     (0..drafts.len() as u32).map(|i| extents[parts.find(2 * i) as usize] > DUST).collect()
 }
 
-/// Puts the parts of one side together: sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
+/// Puts one side together: sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
 /// Drafts are most of what measuring holds, so no more than two copies of them exist at a time.
-pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
-    let mut branches = Vec::with_capacity(parts.iter().map(|part| part.branches.len()).sum());
-    for part in &mut parts {
-        branches.append(&mut std::mem::take(&mut part.branches));
-    }
+pub(super) fn finish(found: Found, origin: DVec2, step: f64) -> Side {
+    let Found { drafts, mut branches, .. } = found;
+    branches.shrink_to_fit();
     // Narrowest first; then by place, so that the order of rings plays no part.
     let keys = |draft: &Draft| {
         let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
         [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
     };
     // Widths are not negative, so their bits are in order too.
-    let ranks = (0..).zip(&parts).flat_map(|(part, found)| {
-        (0..).zip(&found.drafts).map(move |(i, draft)| (draft.piece.narrow.width.to_bits(), part, i))
-    });
-    let mut order: Vec<(u64, u32, u32)> = ranks.collect();
-    let draft = |&(_, part, i): &(u64, u32, u32)| &parts[part as usize].drafts[i as usize];
+    let ranks = (0..).zip(&drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i));
+    let mut order: Vec<(u64, u32)> = ranks.collect();
+    let draft = |&(_, i): &(u64, u32)| &drafts[i as usize];
     order.par_sort_unstable_by(|a, b| {
         let by_place = || {
             let (a, b) = (keys(draft(a)), keys(draft(b)));
             let differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
             differ.unwrap_or(std::cmp::Ordering::Equal)
         };
-        a.0.cmp(&b.0).then_with(by_place).then_with(|| (a.1, a.2).cmp(&(b.1, b.2)))
+        a.0.cmp(&b.0).then_with(by_place).then_with(|| a.1.cmp(&b.1))
     });
     let mut sorted: Vec<Draft> = order.iter().map(|at| *draft(at)).collect();
-    drop((order, parts));
+    drop((order, drafts));
     let drafts = &mut sorted;
     // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
     let ends = |(i, draft): (u32, &Draft)| {
@@ -92,7 +88,8 @@ pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
     }
     sorted.par_iter_mut().for_each(|draft| draft.piece = in_millimetres(draft.piece, origin, step));
     // One after the other, for so they stay where they are.
-    let pieces = sorted.into_iter().map(|draft| draft.piece).collect();
+    let mut pieces: Vec<Piece> = sorted.into_iter().map(|draft| draft.piece).collect();
+    pieces.shrink_to_fit();
     Side { pieces, tips, branches }
 }
 

@@ -18,14 +18,22 @@ pub(in crate::proof) fn in_design(
     ratings: &Ratings,
     factor: f64,
 ) -> Vec<DesignFinding> {
-    let mut found = Vec::new();
+    let mut parts = Vec::new();
     let levels = measured.levels().iter().zip(&ratings.levels).enumerate();
     for (index, (level, rated)) in levels {
-        let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: index };
+        let rule = Rule { limits: &ratings.limits, measured, level: index };
         let at_level = AtLevel { job, rule, kind: level.kind(), factor };
-        found.extend(walls::walls(&at_level, level, rated));
-        found.extend(grooves::grooves(&at_level, level, rated));
+        // By two threads of the pool, whose memory is free again since the widths were measured.
+        let (walls, grooves) = rayon::join(
+            || walls::walls(&at_level, level, rated).collect::<Vec<_>>(),
+            || grooves::grooves(&at_level, level, rated).collect::<Vec<_>>(),
+        );
+        parts.extend([walls, grooves]);
     }
+    // There may be some hundred thousand, so the first list takes in the rest.
+    let mut parts = parts.into_iter();
+    let mut found = parts.next().unwrap_or_default();
+    parts.for_each(|part| found.extend(part));
     found.extend(loose::loose(job, measured, factor));
     found.extend(invisible::invisible(job, measured));
     found
@@ -79,8 +87,6 @@ pub(in crate::proof) fn thin_wall_id(number: u32, level: LevelKind) -> String {
 pub(in crate::proof) fn element_at(job: &Job, measured: &Measured, point: DVec2) -> Option<String> {
     match job.design().elements.as_slice() {
         [only] => Some(only.name.clone()),
-        several => {
-            several.get(measured.elements_at(job.design(), point).next()?).map(|element| element.name.clone())
-        }
+        several => several.get(measured.elements_at(point).next()?).map(|element| element.name.clone()),
     }
 }
