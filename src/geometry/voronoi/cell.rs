@@ -19,8 +19,8 @@ use super::boxes::{BoxTree, Hull, Walk};
 use super::envelope::{Envelope, Height, Stretch};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
-    ASTRAY, BENT, CROWDED, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN, OVERLAP,
-    OVERLAP_TURN, RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP, WORTH_PROBING,
+    ASTRAY, BENT, CROWDED, CROWDED_IF_SHORT, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN,
+    OVERLAP, OVERLAP_TURN, RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP, WORTH_PROBING,
 };
 use super::wedge::{Gap, NodeContact};
 use crate::geometry::region::Segment;
@@ -303,8 +303,7 @@ impl<'a> Tracer<'a> {
             |search| &search.hull,
             |search| {
                 search.visits += 1;
-                let astray = may_help && search.visits >= ASTRAY;
-                search.visits % CROWDED != 0 || !(astray || search.cut().is_some())
+                search.visits % CROWDED != 0 || !search.is_crowded(may_help)
             },
             SegmentSearch::consider,
         )
@@ -596,6 +595,12 @@ impl SegmentSearch<'_> {
     /// Whether parts of the window see less than the whole: not if it is short beside the disc.
     fn is_long(&self) -> bool {
         self.window[1] - self.window[0] > LONG_SHARE * self.tallest
+    }
+
+    /// Whether the look at the window is broken off, for it is better cut, or probed if that `may_help`.
+    fn is_crowded(&self, may_help: bool) -> bool {
+        let enough = if self.is_long() { CROWDED } else { CROWDED_IF_SHORT };
+        (may_help && self.visits >= ASTRAY) || (self.visits >= enough && self.cut().is_some())
     }
 
     fn is_open(&self, at: f64) -> bool {
