@@ -2,8 +2,10 @@
 
 use crate::cli::{program, spelk, spelk_with};
 use crate::support::{job, rectangle};
+use glam::{DVec2, dvec2};
 use serde_json::{Value, json};
 use spelk::design::{DesignError, read};
+use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Job, Treatment, saved};
 use spelk::shop::{Cutter, CutterShape};
 use spelk::units::Mm;
@@ -116,6 +118,37 @@ fn a_saved_grid_that_does_not_reach_the_outlines_is_refused() {
     refuses(|job| job["design"]["grid"]["step"] = json!(2f64.powi(-60)), "grid");
     refuses(|job| job["design"]["grid"]["step"] = json!(0.0), "grid");
     refuses(|job| job["design"]["grid"]["origin"] = json!([1e308, 0.0]), "grid");
+}
+
+/// Bars over each other, each turned a little from the last.
+#[test]
+fn a_drawing_of_many_crossings_lies_on_a_coarser_grid_and_is_as_large() {
+    let bar = |i: u32| {
+        let off = f64::from(i) * 0.05;
+        [dvec2(off, 0.0), dvec2(100.0, 30.0 + off), dvec2(100.0, 80.0), dvec2(0.0, 50.0 + off)]
+    };
+    let area_of = |count: u32| {
+        let bars: Vec<Vec<DVec2>> = (0..count).map(|i| bar(i).to_vec()).collect();
+        let path = |bar: &Vec<DVec2>| {
+            let corners: Vec<String> = bar.iter().map(|at| format!("{} {}", at.x, at.y)).collect();
+            format!("M{}Z", corners.join("L"))
+        };
+        let paths: String = bars.iter().map(path).collect();
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='120mm' height='120mm' viewBox='0 0 120 120'>\
+             <path d='{paths}'/></svg>"
+        );
+        let design = read("bars", svg.as_bytes()).unwrap();
+        let bounds = Rect::around(bars.iter().flatten().copied()).unwrap();
+        let finest = Grid::covering(bounds);
+        let expected = Region::clean(finest, &bars, FillRule::NonZero).area();
+        let area = design.elements[0].region.area();
+        // No part of some 310 mm of outline moves by more than a step and the rounding of a drawing's numbers.
+        assert!((area - expected).abs() < 310.0 * (design.grid.step() + 4e-6), "{area} {expected}");
+        design.grid.step() / finest.step()
+    };
+    assert_eq!(area_of(20), 1.0);
+    assert!(area_of(160) > 100.0);
 }
 
 #[test]

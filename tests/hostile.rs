@@ -444,7 +444,8 @@ fn drawings_that_tangle_or_nearly_touch_are_refused_or_read() {
         ),
         svg("bars a millionth of a millimetre apart, 300", bars(300, 1e-6), Proofed),
         svg("bars a hundred-thousandth of a millimetre apart, 300", bars(300, 1e-5), Proofed),
-        svg("bars a hundredth of a millimetre apart, 100", bars(100, 1e-2), Proofed),
+        svg("bars a thousandth of a millimetre apart, 300", bars(300, 1e-3), Proofed),
+        svg("bars a hundredth of a millimetre apart, 300", bars(300, 1e-2), Proofed),
         svg(
             "sheets over each other, 300",
             each(300, |i| format!("<rect id='s{i}' width='{}' height='50'/>", 199 - i % 100)),

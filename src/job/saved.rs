@@ -607,7 +607,7 @@ fn check_outlines(grid: Grid, elements: &[SavedElement], outlines: &[Vec<Vec<DVe
     // What was saved was clean: nothing in it lies along anything else and crosses it.
     match check_crossings(&rings) {
         Ok(EdgesLie::Apart) => Ok(()),
-        Ok(EdgesLie::NearlyCoincident) | Err(_) => Err(Damage::Tangled),
+        Ok(EdgesLie::Tangled | EdgesLie::NearlyCoincident) | Err(_) => Err(Damage::Tangled),
     }
 }
 

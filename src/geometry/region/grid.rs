@@ -30,9 +30,22 @@ impl Grid {
     /// assert!(grid.step() < 4e-6);
     /// ```
     pub fn covering(bounds: Rect) -> Grid {
+        Grid::no_finer_than(0.0, bounds)
+    }
+
+    /// As [`covering`](Self::covering), but with steps of `least` millimetres or more.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let bounds = Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0));
+    /// assert_eq!(Grid::no_finer_than(0.25, bounds).step(), 0.25);
+    /// assert_eq!(Grid::no_finer_than(1e-9, bounds), Grid::covering(bounds));
+    /// ```
+    pub fn no_finer_than(least: f64, bounds: Rect) -> Grid {
         let half = (bounds.size() * 0.5).max_element();
         let half = if half > 0.0 { half } else { 1.0 };
-        let step = (half / HALF_EXTENT_STEPS).log2().ceil().exp2();
+        let step = (half / HALF_EXTENT_STEPS).max(least).log2().ceil().exp2();
         Grid { origin: (bounds.center() / step).round() * step, step }
     }
 

@@ -16,7 +16,7 @@ use glam::DVec2;
 use i_overlay::core::fill_rule::FillRule as OverlayFillRule;
 use i_overlay::core::overlay::{IntOverlayOptions, Overlay, ShapeType};
 use i_overlay::core::overlay_rule::OverlayRule;
-use i_overlay::core::solver::Solver;
+use i_overlay::core::solver::{Precision, Solver};
 use i_overlay::i_float::int::point::IntPoint;
 use i_overlay::i_shape::int::shape::IntShapes;
 use noding::Corners;
@@ -112,7 +112,7 @@ impl Region {
     /// ```
     pub fn restored(grid: Grid, rings: &[Vec<DVec2>]) -> Region {
         let points = rings.iter().map(Vec::len).sum();
-        let overlay = Overlay::new_custom(points, IntOverlayOptions::keep_all_points(), Solver::AUTO);
+        let overlay = Overlay::new_custom(points, IntOverlayOptions::keep_all_points(), solver());
         Region::cleaned_by(overlay, grid, rings, FillRule::NonZero)
     }
 
@@ -585,10 +585,16 @@ fn meet_badly([a, b]: [IntPoint<i32>; 2], [c, d]: [IntPoint<i32>; 2]) -> bool {
     same || end_on_edge || crossing
 }
 
+/// Edges are cut where they cross, and cut again where that made new crossings. Each time a crossing may lie twice as far
+/// from a corner to become one with it, at first a step, which ends it soon where many edges lie along each other.
+fn solver() -> Solver {
+    Solver::with_precision(Precision::MEDIUM)
+}
+
 /// Output points are kept even where they are collinear: dropping them would leave a corner of one
 /// ring touching the middle of another's edge.
 fn new_overlay(capacity: usize) -> Overlay<i32> {
-    Overlay::new_custom(capacity, IntOverlayOptions::keep_output_points(), Solver::AUTO)
+    Overlay::new_custom(capacity, IntOverlayOptions::keep_output_points(), solver())
 }
 
 #[cfg(test)]
