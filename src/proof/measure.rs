@@ -130,7 +130,7 @@ impl Measured {
     /// that lie side by side along one straight wall, the one there. `O(pieces)`, once.
     pub(super) fn wall_sides(&self, level: usize) -> &[[Place; 2]] {
         let level = &self.levels[level];
-        level.wall_sides.get_or_init(|| {
+        made_once(&level.wall_sides, || {
             // A hair beyond the feet, on the other side of the outline; beyond a corner, straight on.
             let sides = |piece: &Piece| {
                 let beyond = |foot: DVec2| {
@@ -146,7 +146,7 @@ impl Measured {
     /// The carved places within each groove of a level, at either side. `O(pieces)`, once.
     pub(super) fn groove_sides(&self, level: usize) -> &[[Place; 2]] {
         let level = &self.levels[level];
-        level.groove_sides.get_or_init(|| {
+        made_once(&level.groove_sides, || {
             let sides = |piece: &Piece| {
                 // In a corner there are no sides yet: it is asked a little farther in.
                 let inside = |foot: DVec2| {
@@ -166,7 +166,7 @@ impl Measured {
     /// reaches up to the face, so that it is told there. `O(pieces)`, once.
     pub(super) fn tops(&self, level: usize) -> &[Option<Place>] {
         let level = &self.levels[level];
-        level.tops.get_or_init(|| {
+        made_once(&level.tops, || {
             let top = |piece: &Piece| {
                 let at = piece.narrow.at.midpoint(piece.wide.at);
                 let stands = self.elements_at(at).any(|i| self.layout.treatments[i].stands());
@@ -343,6 +343,15 @@ impl Level {
             tops: OnceLock::new(),
         }
     }
+}
+
+/// What is in a cell, made where it is empty. It is made outside the cell: many threads make it, and one of them that
+/// waits for the others may take up work that asks for the same, and would then wait for itself for ever.
+fn made_once<T>(cell: &OnceLock<Vec<T>>, make: impl FnOnce() -> Vec<T>) -> &[T] {
+    cell.get().unwrap_or_else(|| {
+        let made = make();
+        cell.get_or_init(|| made)
+    })
 }
 
 fn region_of(design: &Design, wanted: impl Fn(usize) -> bool) -> Region {

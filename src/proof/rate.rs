@@ -278,6 +278,17 @@ pub(super) struct Rule<'a> {
 }
 
 impl Rule<'_> {
+    /// Looks up the places of all pieces, if they count: once, and before many threads ask for them at a time.
+    fn prepare(&self) {
+        if self.limits.common().is_none() {
+            self.measured.wall_sides(self.level);
+            self.measured.groove_sides(self.level);
+            if self.level > 0 {
+                self.measured.tops(self.level);
+            }
+        }
+    }
+
     /// What a wall is held to by the places beside it, as it runs at `direction`; `None` where it is told at
     /// another level.
     ///
@@ -337,6 +348,7 @@ pub fn rate_unless(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Optio
     let limits = PlaceLimits::of(job);
     let level = |(index, level): (usize, &Level)| {
         let rule = &Rule { limits: &limits, measured, level: index };
+        rule.prepare();
         let walls = RatedMap::new(&level.walls, cancel, |piece| {
             let heading = limits.heading(level.direction(piece));
             move |factor| Some(rule.wall_heading(piece, &heading, factor)?.limit)
