@@ -19,7 +19,7 @@ use super::boxes::{BoxTree, Hull, Walk};
 use super::envelope::{Envelope, Height, Stretch};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
-    ASTRAY, BENT, CROWDED, CROWDED_IF_SHORT, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN,
+    ASTRAY, BENT, CROWDED, CROWDED_AT_FIRST, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN,
     OVERLAP, OVERLAP_TURN, RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP, WORTH_PROBING,
 };
 use super::wedge::{Gap, NodeContact};
@@ -191,6 +191,7 @@ impl<'a> Tracer<'a> {
             probed: None,
             seen,
             visits: 0,
+            guessed: false,
         };
         search.consider(segment);
         for neighbour in self.sites.neighbours[segment as usize] {
@@ -255,7 +256,7 @@ impl<'a> Tracer<'a> {
     fn finish_segment(&mut self, search: &mut SegmentSearch) {
         let mut windows = std::mem::take(&mut self.windows);
         let mut cursor = search.envelope.from;
-        let (mut probes, mut guessed, mut vain) = (0, false, false);
+        let (mut probes, mut vain) = (0, false);
         windows.clear();
         windows.push((search.envelope.to(), search.seen.len()));
         // The innermost comes last. What was seen before it holds for what comes after it too.
@@ -273,14 +274,14 @@ impl<'a> Tracer<'a> {
                 cursor = end;
                 continue;
             }
-            if !guessed {
+            if !search.guessed {
                 search.guess_along_ring();
             }
             let (astray, tallest) = (!vain && search.visits >= ASTRAY, search.tallest);
-            if !guessed || astray || search.is_long() {
+            if !search.guessed || astray || search.is_long() {
                 self.probe(search, 0.5 * (cursor + end));
             }
-            guessed = true;
+            search.guessed = true;
             if astray {
                 search.measure();
                 vain = search.tallest > WORTH_PROBING * tallest;
@@ -303,7 +304,7 @@ impl<'a> Tracer<'a> {
             |search| &search.hull,
             |search| {
                 search.visits += 1;
-                search.visits % CROWDED != 0 || !search.is_crowded(may_help)
+                search.visits % (CROWDED / 2) != 0 || !search.is_crowded(may_help)
             },
             SegmentSearch::consider,
         )
@@ -532,6 +533,8 @@ struct SegmentSearch<'a> {
     seen: Vec<u32>,
     /// How many boxes were looked into.
     visits: u32,
+    /// Whether a window was crowded before, so that what comes next along the ring was taken in.
+    guessed: bool,
 }
 
 impl SegmentSearch<'_> {
@@ -599,7 +602,7 @@ impl SegmentSearch<'_> {
 
     /// Whether the look at the window is broken off, for it is better cut, or probed if that `may_help`.
     fn is_crowded(&self, may_help: bool) -> bool {
-        let enough = if self.is_long() { CROWDED } else { CROWDED_IF_SHORT };
+        let enough = if self.guessed || self.is_long() { CROWDED } else { CROWDED_AT_FIRST };
         (may_help && self.visits >= ASTRAY) || (self.visits >= enough && self.cut().is_some())
     }
 
@@ -928,6 +931,7 @@ mod tests {
                     probed: None,
                     seen,
                     visits: 0,
+                    guessed: false,
                 };
                 let Some(cut) = search.cut() else { continue };
                 assert!(
@@ -960,6 +964,7 @@ mod tests {
             probed: None,
             seen: Vec::new(),
             visits: 0,
+            guessed: false,
         };
         let has = |search: &SegmentSearch<'_>, at: f64| search.envelope.has(Site::segment(top), at, at);
         search.consider_segment(top);

@@ -13,11 +13,10 @@ pub(super) const BLOCK: usize = 512;
 /// eleven ornaments of about 4,000 edges; regular polygons and parabolas took an eighth less time with 24.
 pub(super) const CROWDED: u32 = 48;
 
-/// After so many, if it is not long beside its largest disc: the parts see nearly as much as the whole. A disc in a circle
-/// of some 250 sides looks at so many boxes, and curves are flattened to fewer mostly. Of 48, 96, 144, 192 and 384 it
-/// took least time where all shapes are taken together: circles of 128 sides less than half of that with 48, rings in
-/// rings and polygons a tenth more.
-pub(super) const CROWDED_IF_SHORT: u32 = 2 * CROWDED;
+/// The first crowded window after so many, if it is short beside its largest disc: the parts see nearly as much as the
+/// whole, and a disc in a circle of up to some 150 sides, as curves are flattened to, looks at fewer boxes. With 48 in
+/// place of this circles of 128 sides took twice the time; with 96 concentric rings took 7 % more.
+pub(super) const CROWDED_AT_FIRST: u32 = CROWDED * 3 / 2;
 
 /// After so many boxes in a window that cannot be cut, its discs are far too large, as where the only edge near lies deep
 /// in the tree: it is probed, which goes to the nearest box first. Without that, one cell in a hundred of a star of
