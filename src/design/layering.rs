@@ -26,10 +26,11 @@ const MAX_WORK: usize = 25_000_000;
 const MAX_CROSSINGS: usize = 500_000;
 
 /// The most crossings expected in a drawing on a grid as fine as it can be. A round value of our own: on such a grid
-/// 420 bars a thousandth of a millimetre apart, which cross 176,000 times, take a minute, and 10 s on the coarser one.
+/// 300 bars a thousandth of a millimetre apart, which cross 135,000 times, take a minute, and 4 s on the coarser one.
 const MANY_CROSSINGS: usize = 10_000;
 
-/// The steps of a coarser grid to the tolerance of curves, so that a step is some 0.3 µm. A round value of our own.
+/// The steps of a coarser grid to the tolerance of curves, before a step is rounded up to a power of two: it comes to
+/// 0.0005 mm at most. A round value of our own.
 const STEPS_OF_TOLERANCE: f64 = 16.0;
 
 /// The most crossings expected of edges that lie along each other. Measured in a dev build: 50 bars a millionth of a

@@ -8,7 +8,7 @@ use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
 use super::change::{Cell, Cells, Change};
 use super::sites::{Face, Site, Sites};
-use super::tuning::BLOCK;
+use super::tuning::{AT_A_TIME, BLOCK};
 use super::wedge::{self, NodeContact};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -45,7 +45,7 @@ pub(in crate::geometry) fn edges_after<T: Send>(
     let Change { sites, tree, .. } = *change;
     let count = sites.segments.len();
     let mut kept = keep.then(Cells::default);
-    let (mut all_contacts, mut looks) = (Vec::new(), 0);
+    let (mut contacts, mut looks): (Vec<NodeContact>, u64) = (Vec::new(), 0);
     let blocks = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK));
     by_many_threads(
         blocks,
@@ -55,17 +55,16 @@ pub(in crate::geometry) fn edges_after<T: Send>(
             let kept = keep.then(|| cells.clone());
             (take(cells.edges), cells.contacts, kept, tracer.looks())
         },
-        |(taken, contacts, cells, more)| {
+        |(taken, of_block, cells, more)| {
             gather(taken);
-            all_contacts.extend(contacts);
+            contacts.extend(of_block);
             if let (Some(kept), Some(cells)) = (&mut kept, cells) {
                 kept.append(cells);
             }
             looks += more;
         },
     );
-    let mut contacts = all_contacts;
-    contacts.par_sort_by_key(|contact: &NodeContact| contact.node);
+    contacts.par_sort_by_key(|contact| contact.node);
     let mut gaps = Vec::new();
     by_many_threads(
         contacts.chunk_by_mut(|a, b| a.node as usize / BLOCK == b.node as usize / BLOCK),
@@ -107,9 +106,6 @@ pub(in crate::geometry) fn edges_after<T: Send>(
     );
     (kept, looks)
 }
-
-/// So many blocks for each thread are done before what came of them is gathered.
-const AT_A_TIME: usize = 32;
 
 /// Does each block on any thread, and gathers what came of them in order. Many at a time but not all: what threads leave
 /// in small pieces takes room that the system does not get back, so it is brought together before it is much.

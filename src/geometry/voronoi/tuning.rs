@@ -9,6 +9,9 @@
 /// How many cells one thread works out in a row. Guesses are handed on within a block alone. Not recorded.
 pub(super) const BLOCK: usize = 512;
 
+/// So many blocks for each thread are done before what came of them is gathered. A round value of our own.
+pub(super) const AT_A_TIME: usize = 32;
+
 /// After so many boxes a window is cut, if that can help. Of 12, 24 and 48 this took the fewest boxes on ten of
 /// eleven ornaments of about 4,000 edges; regular polygons and parabolas took an eighth less time with 24.
 pub(super) const CROWDED: u32 = 48;

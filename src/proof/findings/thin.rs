@@ -23,7 +23,7 @@ pub(in crate::proof) fn in_design(
     for (index, (level, rated)) in levels {
         let rule = Rule { limits: &ratings.limits, measured, level: index };
         let at_level = AtLevel { job, rule, kind: level.kind(), factor };
-        // By two threads of the pool, whose memory is free again since the widths were measured.
+        // By two threads of the pool, which have room to spare since they measured the widths.
         let (walls, grooves) = rayon::join(
             || walls::walls(&at_level, level, rated).collect::<Vec<_>>(),
             || grooves::grooves(&at_level, level, rated).collect::<Vec<_>>(),
