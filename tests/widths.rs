@@ -451,20 +451,6 @@ fn the_same_bits_whatever_the_number_of_threads() {
     }
 }
 
-/// Of rings in rings the next one out is the only one that counts, and the first disc that is tried would take in all:
-/// how many boxes are looked into for an edge hardly grows with the number of rings.
-#[test]
-fn rings_in_rings_look_into_few_boxes() {
-    for count in [30, 250] {
-        let rings: Vec<Vec<DVec2>> =
-            (1..=count).map(|i| regular(64, 95.0 * f64::from(i) / f64::from(count), DVec2::ZERO)).collect();
-        let bounds = Rect::around(rings.iter().flatten().copied()).unwrap();
-        let region = Region::clean(Grid::covering(bounds), &rings, FillRule::EvenOdd);
-        let (looks, edges) = (measure(&region).looks, region.segment_count() as u64);
-        assert!(looks < 80 * edges, "{looks} looks at {edges} edges");
-    }
-}
-
 #[test]
 fn nothing_has_no_widths() {
     let grid = Grid::covering(Rect::new(DVec2::ZERO, DVec2::ONE));

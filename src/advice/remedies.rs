@@ -53,9 +53,6 @@ enum How {
     Mend(Mend),
 }
 
-/// So many boxes are looked into to measure an edge of an ordinary design: 42 to 66 of the samples.
-const LOOKS_AN_EDGE: u64 = 50;
-
 /// A finding counts as so many edges rated: some 800 bytes of it are kept. A round value of our own, so that a hundred
 /// thousand of them are kept twice at most.
 const FOUND_AS_RATED: usize = 2;
@@ -79,8 +76,8 @@ impl Remedy {
         )
     }
 
-    /// How many edges it rates and how many it measures, each time counted. A design whose edges are dear to measure
-    /// counts as one of so many more, and so does what was found: it is found and kept once more.
+    /// How many edges it rates and how many it measures, each time counted. What was found counts as edges rated: it is found
+    /// and kept once more.
     pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
         let [rated, measured] = self.works_over(before);
         [rated + FOUND_AS_RATED * before.proof.findings.len(), measured]
@@ -88,7 +85,6 @@ impl Remedy {
 
     fn works_over(&self, before: &Tried) -> [usize; 2] {
         let edges = before.job.design().segment_count().max(1);
-        let measured = edges.max((before.measured.looks() / LOOKS_AN_EDGE) as usize);
         match (&self.how, self.kind) {
             (How::Mend(what), _) => {
                 let kind = match what {
@@ -98,11 +94,11 @@ impl Remedy {
                 let is_mended =
                     |finding: &&Finding| finding.kind() == kind && finding.severity() > Severity::Sound;
                 let mended = before.proof.findings.iter().filter(is_mended).count();
-                [edges, measured].map(|edges| 6 * (edges + EDGES_OF_A_STRIP * mended))
+                [6 * (edges + EDGES_OF_A_STRIP * mended); 2]
             }
             (How::Depths(depths), _) => [edges * (1 + depths.len().ilog2() as usize), 0],
             (_, StepKind::Size | StepKind::Place | StepKind::Ends) => [0, 0],
-            (_, StepKind::Specks | StepKind::Treat) => [edges, measured],
+            (_, StepKind::Specks | StepKind::Treat) => [edges, edges],
             _ => [edges, 0],
         }
     }

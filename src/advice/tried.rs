@@ -45,7 +45,7 @@ impl Tried {
         let measured = if reach.keeps_widths() {
             self.measured.clone()
         } else {
-            Arc::new(proof::measure_after(&self.measured, &job, cancel)?)
+            Arc::new(proof::measure_unless(&job, cancel)?)
         };
         // What clears first is held to no wall.
         let clears_alike = || {

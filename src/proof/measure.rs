@@ -28,7 +28,6 @@ pub struct Measured {
     lookup: Lookup,
     invisible: Vec<Invisible>,
     loose: Vec<Loose>,
-    looks: u64,
 }
 
 /// A piece of the board that one cut through it runs all round.
@@ -52,8 +51,6 @@ pub struct Level {
     pub walls: WidthMap,
     /// Widths of carved places.
     pub grooves: WidthMap,
-    /// The diagram of both.
-    kept: widths::Kept,
     /// The places on either side of each wall, and in each groove at either side.
     wall_sides: OnceLock<Vec<[Place; 2]>>,
     groove_sides: OnceLock<Vec<[Place; 2]>>,
@@ -100,11 +97,6 @@ impl LevelKind {
 }
 
 impl Measured {
-    /// What measuring cost, the same on any machine: [`Widths::looks`](widths::Widths::looks) of all levels.
-    pub fn looks(&self) -> u64 {
-        self.looks
-    }
-
     /// Every level, the face first.
     pub fn levels(&self) -> &[Level] {
         &self.levels
@@ -273,38 +265,17 @@ pub fn measure(job: &Job) -> Measured {
 /// [`measure`] that looks now and then whether it is called off; `None` then. It looks as often as
 /// [`widths::measure_unless`] does, and between the other steps, each of which is near-linear in edges.
 pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
-    measured(job, None, cancel)
-}
-
-/// [`measure_unless`] of what became of a job that was measured: near what changed it is measured anew, the rest is taken
-/// over.
-pub fn measure_after(before: &Measured, job: &Job, cancel: &AtomicBool) -> Option<Measured> {
-    measured(job, Some(before), cancel)
-}
-
-fn measured(job: &Job, before: Option<&Measured>, cancel: &AtomicBool) -> Option<Measured> {
-    let widths_of = |kind: LevelKind, outline: &Region| {
-        let alike = before.and_then(|before| before.levels.iter().find(|level| level.kind == kind));
-        match alike {
-            Some(level) => widths::measure_after(&level.kept, outline, cancel),
-            None => widths::measure_unless(outline, cancel),
-        }
-    };
     let wanted = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let (design, layout) = (job.design(), job.layout());
     assert_eq!(design.elements.len(), layout.treatments.len(), "a job has one carving an element");
     let has_ground = layout.treatments.contains(&Treatment::Relief);
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
     wanted()?;
-    let both = widths_of(LevelKind::Face, &outline)?;
-    let mut looks = both.looks;
+    let both = widths::measure_unless(&outline, cancel)?;
     let mut levels = vec![Level::new(LevelKind::Face, &outline, both, has_ground)];
     for kind in deeper_kinds(job, &layout) {
         wanted()?;
-        if let Some((level, more)) = deeper(design, &layout, &outline, kind, widths_of) {
-            levels.push(level);
-            looks += more;
-        }
+        levels.extend(deeper(design, &layout, &outline, kind, cancel));
     }
     wanted()?;
     let lookup = Lookup::new(design);
@@ -312,12 +283,12 @@ fn measured(job: &Job, before: Option<&Measured>, cancel: &AtomicBool) -> Option
     let invisible = invisible(design, &layout, &lookup);
     wanted()?;
     let loose = loose(design, &layout);
-    Some(Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose, looks })
+    Some(Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose })
 }
 
 impl Level {
     fn new(kind: LevelKind, outline: &Region, both: widths::Widths, standing_inside: bool) -> Level {
-        let widths::Widths { inside, outside, kept, .. } = both;
+        let widths::Widths { inside, outside } = both;
         let (walls, grooves) = if standing_inside { (inside, outside) } else { (outside, inside) };
         let locator = Locator::new(outline);
         let stands = |point: DVec2| locator.contains(point) == standing_inside;
@@ -337,7 +308,6 @@ impl Level {
             // No cutter goes into a wall.
             walls: walls.without_corners(),
             grooves,
-            kept,
             wall_sides: OnceLock::new(),
             groove_sides: OnceLock::new(),
             tops: OnceLock::new(),
@@ -369,15 +339,15 @@ fn deeper_kinds(job: &Job, layout: &Layout) -> impl Iterator<Item = LevelKind> {
         .chain(has(Treatment::Pierced).then_some(LevelKind::Pierced))
 }
 
-/// The level of some of what is carved, and what measuring it cost; `None` where none of it lies open to the rest, so that all of it
-/// is told at the face, or it is called off.
+/// The level of some of what is carved; `None` where none of it lies open to the rest, so that all of it is told at the
+/// face, or it is called off.
 fn deeper(
     design: &Design,
     layout: &Layout,
     outline: &Region,
     kind: LevelKind,
-    widths_of: impl Fn(LevelKind, &Region) -> Option<widths::Widths>,
-) -> Option<(Level, u64)> {
+    cancel: &AtomicBool,
+) -> Option<Level> {
     let treatments = &layout.treatments;
     let has_ground = treatments.contains(&Treatment::Relief);
     let member = |element: usize| !treatments[element].stands() && kind.has(layout, Place::Element(element));
@@ -394,9 +364,8 @@ fn deeper(
     if shared <= SHARED * length(outline) {
         return None;
     }
-    let both = widths_of(kind, &own)?;
-    let looks = both.looks;
-    Some((Level::new(kind, &own, both, with_ground), looks))
+    let both = widths::measure_unless(&own, cancel)?;
+    Some(Level::new(kind, &own, both, with_ground))
 }
 
 /// What lies in the holes of what is cut through: it is held by nothing.

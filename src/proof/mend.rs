@@ -6,7 +6,7 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, measure_after, rate_unless};
+use super::{Measured, Ratings, measure_unless, rate_unless};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Grid, Region, near_segment, segment_distance};
@@ -107,7 +107,7 @@ impl Only {
     }
 }
 
-/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_after`]
+/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_unless`]
 /// does, and between the passes. With a place, in design space, it mends the one wall or groove that lies nearest to
 /// it; every other stays as it is.
 pub fn mend_unless(
@@ -155,7 +155,7 @@ pub fn mend_unless(
             return Some(Mended { job, thickened: 0, widened: 0, reshaped: Vec::new(), measured: None });
         }
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
-        let measured = measure_after(measured, &now, cancel)?;
+        let measured = measure_unless(&now, cancel)?;
         let ratings = rate_unless(&now, &measured, cancel)?;
         left = necks_at(&measured, &ratings, factor, what);
         left.retain(|feature| only.as_ref().is_none_or(|only| only.holds(feature)));

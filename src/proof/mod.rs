@@ -45,7 +45,7 @@ pub use finding::{
 };
 pub use fit::{BoardNeeded, BoardSide, Fit, FitOutcome};
 pub use limit::{Held, HeldWall, LimitSource, Limits, PlaceLimits, SHALLOW_DEPTH, WallEnds, WallRun};
-pub use measure::{Level, Measured, measure, measure_after, measure_unless};
+pub use measure::{Level, Measured, measure, measure_unless};
 pub use rate::{LevelRatings, RatedMap, Ratings, rate, rate_unless};
 pub use stock::Stock;
 pub use thinnest::{LONGEST_PRACTICAL, Obstacle, Thinnest};

@@ -36,7 +36,7 @@ pub(super) fn below(at: Halves, segments: &[Segment], tree: &BoxTree) -> Option<
     let (mut walk, from) = (Walk::default(), at.steps());
     // The first look goes as far down as edges would lie apart if all lay over each other.
     for quartered in (0..=segments.len().max(1).ilog(4)).rev() {
-        let reach = 2.0 * tree.extent() / f64::from(quartered).exp2().powi(2);
+        let reach = 2.0 * tree.around().size().length() / f64::from(quartered).exp2().powi(2);
         let mut nearest: Option<(u32, Rightward)> = None;
         tree.along(&mut walk, [from, from - DVec2::Y * reach], |edge| {
             let found = Rightward::of(segments[edge as usize]);

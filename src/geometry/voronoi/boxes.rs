@@ -1,10 +1,11 @@
-//! A tree of boxes round the edges of an outline: which edges may touch the discs between two?
+//! A tree of boxes round the edges of an outline: which edges may lie in a part of the plane?
 //!
 //! Boxes of a node are turned the way the edges under it run, so that long slanting edges have thin boxes.
 //! In steps, in `f64` throughout: in single precision every edge of a circle would touch the disc inside it.
 
-use super::sites::{extent, point};
-use super::tuning::BOX_SLACK;
+use super::sites::point;
+use super::tuning::{BOX_SLACK, MOST_CORNERS};
+use crate::geometry::Rect;
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use rayon::prelude::*;
@@ -56,6 +57,11 @@ impl Four {
         four
     }
 
+    /// The middle and half the extent of one box.
+    fn one(&self, i: usize) -> (DVec2, DVec2) {
+        (DVec2::new(self.x[i], self.y[i]), DVec2::new(self.half_x[i], self.half_y[i]))
+    }
+
     /// A direction or place in the boxes' own frame.
     fn own(&self, v: DVec2) -> DVec2 {
         DVec2::new(self.turn.dot(v), self.turn.perp_dot(v))
@@ -72,7 +78,7 @@ pub(in crate::geometry) struct BoxTree {
     /// The edges in the order of the tree, and their numbers.
     segments: Vec<Segment>,
     names: Vec<u32>,
-    extent: f64,
+    around: Rect,
 }
 
 /// Runs of fewer edges are sorted on one thread.
@@ -126,184 +132,115 @@ fn best_axis(edges: &[(Segment, u32)]) -> DVec2 {
     best.1
 }
 
-/// All discs between two, their convex hull: as a disc rolls along a line while its radius grows evenly, it
-/// sweeps just that.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Hull {
-    /// The two discs.
-    small: DVec2,
-    small_radius: f64,
-    large: DVec2,
-    large_radius: f64,
-    /// The unit directions of the lines that touch both, from the small disc to the large one.
-    along: DVec2,
-    onward: DVec2,
-    /// The unit normal of the second line, and how far up that the hull reaches.
-    beyond: DVec2,
-    top: f64,
-    /// Away from the first line, and how far up that the hull begins.
-    up: DVec2,
-    floor: f64,
-    /// Where discs touch the first line: from where to where along it, and how far up.
-    home: [f64; 2],
-    level: f64,
+/// A disc.
+pub(super) struct Disc {
+    pub(super) at: DVec2,
+    pub(super) radius: f64,
 }
 
-impl Hull {
-    /// Of discs that touch the line through `start` along `along`, from its left, at two places along it. Each
-    /// by its place and radius.
-    pub(super) fn rolling(start: DVec2, along: DVec2, ends: [(f64, f64); 2]) -> Hull {
-        let [(x0, r0), (x1, r1)] = ends;
-        let up = along.perp();
-        let [c0, c1] = ends.map(|(x, r)| start + along * x + up * r);
-        let (run, rise) = (x1 - x0, r1 - r0);
-        let squared = run * run + rise * rise;
-        let (cos, sin) = if squared > 0.0 {
-            ((run - rise) * (run + rise) / squared, 2.0 * run * rise / squared)
-        } else {
-            (1.0, 0.0)
-        };
-        let onward = along * cos + up * sin;
-        let beyond = onward.perp();
-        let top = (beyond.dot(c0) + r0).max(beyond.dot(c1) + r1);
-        let floor = up.dot(start);
-        let (way, small, large, [small_radius, large_radius]) =
-            if r0 <= r1 { (1.0, c0, c1, [r0, r1]) } else { (-1.0, c1, c0, [r1, r0]) };
-        let home = [x0, x1].map(|x| along.dot(start) + x).map(|x| x * way);
-        let home = [home[0].min(home[1]), home[0].max(home[1])];
-        Hull {
-            small,
-            small_radius: grown(small_radius),
-            large,
-            large_radius: grown(large_radius),
-            along: along * way,
-            onward: onward * way,
-            beyond,
-            top: top + BOX_SLACK,
-            up,
-            floor,
-            home,
-            level: floor,
+/// What a node looks at: a convex part of the plane, told from there. It shrinks while it is looked at.
+#[derive(Default)]
+pub(super) struct View {
+    at: DVec2,
+    /// Its corners, counter-clockwise.
+    corners: Vec<DVec2>,
+    /// Of the side from each corner to the next, the outward normal and how far out it lies: nothing for a side with
+    /// nothing beyond.
+    sides: Vec<(DVec2, f64)>,
+    /// Lists that are used again.
+    spare: (Vec<DVec2>, Vec<(DVec2, f64)>),
+}
+
+impl View {
+    /// What lies in a box, at least a quarter turn away from both of two unit directions.
+    pub(super) fn start(&mut self, at: DVec2, around: Rect, away: [DVec2; 2]) {
+        self.at = at;
+        self.corners.clear();
+        self.corners.extend(around.grown(1.0).corners().map(|corner| corner - at));
+        self.sides.clear();
+        self.sides.resize(self.corners.len(), (DVec2::ZERO, 0.0));
+        for away in away {
+            self.cut(away, BOX_SLACK);
         }
     }
 
-    /// Of one disc, through a place where what touches first is looked for.
-    pub(super) fn about(middle: DVec2, radius: f64, through: DVec2) -> Hull {
-        let radius = grown(radius);
-        let [along, up] = [DVec2::X, DVec2::Y];
-        Hull {
-            small: middle,
-            small_radius: radius,
-            large: middle,
-            large_radius: radius,
-            along,
-            onward: along,
-            beyond: up,
-            top: middle.y + radius,
-            up,
-            floor: middle.y - radius,
-            home: [through.x; 2],
-            level: through.y,
+    /// Leaves out what lies beyond a place, seen from there: a disc between the two has that place in it.
+    pub(super) fn leave_out_beyond(&mut self, place: DVec2) {
+        let length = place.length();
+        if self.corners.len() < MOST_CORNERS && length > 0.0 {
+            self.cut(place / length, length + BOX_SLACK);
         }
     }
 
-    /// What lies between two directions from a place, counter-clockwise from the second to the first, less
-    /// than half a turn: as far as `radius`.
-    pub(super) fn between(at: DVec2, [last, first]: [DVec2; 2], radius: f64) -> Hull {
-        let (up, beyond) = (first.perp(), last.perp());
-        Hull {
-            top: beyond.dot(at) + BOX_SLACK,
-            up,
-            floor: up.dot(at) - BOX_SLACK,
-            level: up.dot(at),
-            beyond,
-            ..Hull::about(at, radius, at)
+    /// Leaves out what lies farther than `out` along a direction.
+    fn cut(&mut self, normal: DVec2, out: f64) {
+        let off = |corner: DVec2| normal.dot(corner) - out;
+        if self.corners.iter().all(|&corner| off(corner) <= 0.0) {
+            return;
         }
+        let (corners, sides) = &mut self.spare;
+        corners.clear();
+        sides.clear();
+        let count = self.corners.len();
+        for i in 0..count {
+            let (a, b) = (self.corners[i], self.corners[(i + 1) % count]);
+            let (over, next) = (off(a), off(b));
+            if over <= 0.0 {
+                corners.push(a);
+                sides.push(self.sides[i]);
+            }
+            if (over <= 0.0) != (next <= 0.0) {
+                corners.push(a.lerp(b, over / (over - next)));
+                sides.push(if over <= 0.0 { (normal, out) } else { self.sides[i] });
+            }
+        }
+        std::mem::swap(&mut self.corners, corners);
+        std::mem::swap(&mut self.sides, sides);
     }
 
-    /// Which of four boxes it misses, and of the others the least radius of a disc at home that touches them,
-    /// about: the likely ones come first.
+    /// Of those of four boxes that it may touch, how far away the nearest place of each is, squared.
     #[expect(clippy::needless_bitwise_bool, reason = "without branches four boxes are asked at once")]
     fn boxes(&self, four: &Four) -> [Option<f64>; FAN] {
-        let [along, onward, beyond, up] =
-            [self.along, self.onward, self.beyond, self.up].map(|direction| four.own(direction));
-        let [small, large] = [self.small, self.large].map(|middle| four.own(middle));
-        let low = (small - self.small_radius).min(large - self.large_radius);
-        let high = (small + self.small_radius).max(large + self.large_radius);
-        let [small_along, small_onward] = [along, onward].map(|direction| direction.dot(small));
-        let [large_along, large_onward] = [along, onward].map(|direction| direction.dot(large));
-        let (small_squared, large_squared) =
-            (self.small_radius * self.small_radius, self.large_radius * self.large_radius);
-        let mut missed = [false; FAN];
-        let mut keys = [0.0_f64; FAN];
-        for i in 0..FAN {
-            let (x, y, half_x, half_y) = (four.x[i], four.y[i], four.half_x[i], four.half_y[i]);
-            let spread = |v: DVec2| (v.x * x + v.y * y, v.x.abs() * half_x + v.y.abs() * half_y);
-            let (a, half_a) = spread(along);
-            let (o, half_o) = spread(onward);
-            let (b, half_b) = spread(beyond);
-            let (u, half_u) = spread(up);
-            let squared = |middle: DVec2| {
-                let (dx, dy) =
-                    (larger((x - middle.x).abs() - half_x, 0.0), larger((y - middle.y).abs() - half_y, 0.0));
-                dx * dx + dy * dy
-            };
-            let outside = (u + half_u <= self.floor)
-                | (b - half_b > self.top)
-                | (x - half_x > high.x)
-                | (x + half_x < low.x)
-                | (y - half_y > high.y)
-                | (y + half_y < low.y);
-            // Beyond the small disc there is only that disc, and not towards it there is only the large one.
-            let behind =
-                (a + half_a < small_along) & (o + half_o < small_onward) & (squared(small) > small_squared);
-            let ahead =
-                ((a - half_a > large_along) | (o - half_o > large_onward)) & (squared(large) > large_squared);
-            missed[i] = outside | behind | ahead | (half_x < 0.0);
-            let away = larger(larger(a - half_a - self.home[1], self.home[0] - a - half_a), 0.0);
-            let height = u - self.level;
-            let over = larger(height.abs() - half_u, 0.0);
-            keys[i] = (away * away + over * over) / larger(height + half_u, f64::MIN_POSITIVE);
+        let at = four.own(self.at);
+        let (mut low, mut high) = (DVec2::INFINITY, DVec2::NEG_INFINITY);
+        for &corner in &self.corners {
+            let corner = four.own(corner);
+            (low, high) = (low.min(corner), high.max(corner));
         }
-        std::array::from_fn(|i| (!missed[i]).then_some(keys[i]))
+        let [x, y] = [four.x.map(|x| x - at.x), four.y.map(|y| y - at.y)];
+        let mut missed: [bool; FAN] = std::array::from_fn(|i| {
+            (x[i] - four.half_x[i] > high.x)
+                | (x[i] + four.half_x[i] < low.x)
+                | (y[i] - four.half_y[i] > high.y)
+                | (y[i] + four.half_y[i] < low.y)
+                | (four.half_x[i] < 0.0)
+        });
+        for &(normal, out) in &self.sides {
+            let normal = four.own(normal);
+            let wide = normal.abs();
+            for i in 0..FAN {
+                let nearest =
+                    normal.x * x[i] + normal.y * y[i] - wide.x * four.half_x[i] - wide.y * four.half_y[i];
+                missed[i] |= nearest > out;
+            }
+        }
+        std::array::from_fn(|i| {
+            let (dx, dy) =
+                (larger(x[i].abs() - four.half_x[i], 0.0), larger(y[i].abs() - four.half_y[i], 0.0));
+            (!missed[i]).then_some(dx * dx + dy * dy)
+        })
     }
 
     /// Whether it may touch an edge.
     fn may_touch(&self, [a, b]: [DVec2; 2]) -> bool {
-        let spread = |v: DVec2| {
-            let (a, b) = (v.dot(a), v.dot(b));
-            (smaller(a, b), larger(a, b))
-        };
-        if spread(self.up).1 <= self.floor - BOX_SLACK || spread(self.beyond).0 > self.top {
-            return false;
-        }
-        let squared = |middle: DVec2| {
-            let (run, off) = (b - a, middle - a);
-            let share = (off.dot(run) / run.length_squared()).clamp(0.0, 1.0);
-            (off - run * share).length_squared()
-        };
-        let (along, onward) = (spread(self.along), spread(self.onward));
-        let behind = along.1 < self.along.dot(self.small)
-            && onward.1 < self.onward.dot(self.small)
-            && squared(self.small) > self.small_radius * self.small_radius;
-        let ahead = (along.0 > self.along.dot(self.large) || onward.0 > self.onward.dot(self.large))
-            && squared(self.large) > self.large_radius * self.large_radius;
-        !behind && !ahead
+        let (a, b) = (a - self.at, b - self.at);
+        self.sides.iter().all(|&(normal, out)| normal.dot(a) <= out || normal.dot(b) <= out)
     }
-}
-
-/// A radius with what rounding may take from it.
-fn grown(radius: f64) -> f64 {
-    radius * (1.0 + 1e-12) + BOX_SLACK
 }
 
 // Plain comparisons, which compile to one instruction each.
 fn larger(a: f64, b: f64) -> f64 {
     if a > b { a } else { b }
-}
-
-fn smaller(a: f64, b: f64) -> f64 {
-    if a < b { a } else { b }
 }
 
 /// Walks through a tree.
@@ -320,7 +257,6 @@ pub(in crate::geometry) struct Walk {
 impl BoxTree {
     /// `O(n log n)`.
     pub(in crate::geometry) fn of(segments: &[Segment]) -> BoxTree {
-        let extent = extent(segments);
         let mut order: Vec<(Segment, u32)> = segments.iter().copied().zip(0..).collect();
         let mut height = 0;
         while FAN << (2 * height) < order.len() {
@@ -334,12 +270,14 @@ impl BoxTree {
             levels.push(segments.par_chunks(FAN * each).map(|under| Four::round(under, each)).collect());
             each *= FAN;
         }
-        BoxTree { levels, segments, names, extent }
+        let nowhere = Rect::new(DVec2::ZERO, DVec2::ZERO);
+        let around = Rect::around(segments.iter().flatten().copied().map(point)).unwrap_or(nowhere);
+        BoxTree { levels, segments, names, around }
     }
 
-    /// The diagonal of the outline's box.
-    pub(in crate::geometry) fn extent(&self) -> f64 {
-        self.extent
+    /// The box round all edges.
+    pub(in crate::geometry) fn around(&self) -> Rect {
+        self.around
     }
 
     /// Calls `visit` with every edge that comes upon the straight way between two places, and some near misses.
@@ -349,21 +287,40 @@ impl BoxTree {
         [from, to]: [DVec2; 2],
         mut visit: impl FnMut(u32),
     ) {
-        let (run, length) = (to - from, from.distance(to));
-        let mut hull = Hull::rolling(from, run / length, [(0.0, 0.0), (length, 0.0)]);
-        self.visit(walk, &mut hull, |hull| hull, |_| true, |_, edge| visit(edge));
+        let touches = |four: &Four| {
+            let [a, b] = [from, to].map(|place| four.own(place));
+            let (low, high, across) = (a.min(b), a.max(b), (b - a).perp());
+            std::array::from_fn(|i| {
+                let (middle, half) = four.one(i);
+                let (apart, wide) = (across.dot(middle - a).abs(), across.abs().dot(half));
+                (middle + half).cmpge(low).all() && (middle - half).cmple(high).all() && apart <= wide
+            })
+        };
+        self.visit(walk, touches, |edge| {
+            visit(edge);
+            false
+        });
     }
 
-    /// Calls `visit` with every edge that a hull touches, and some near misses; nearer ones come first, about.
-    /// `hull` is asked again and again, for the hull may shrink meanwhile. Each node of the tree is asked
-    /// `goes_on` first; returns whether it went on to the end.
-    pub(super) fn visit<S>(
+    /// Whether an edge that comes into a disc, or misses it by little, is one that is looked for.
+    pub(super) fn any_in_disc(&self, walk: &mut Walk, disc: &Disc, is_it: impl FnMut(u32) -> bool) -> bool {
+        let touches = |four: &Four| {
+            let at = four.own(disc.at);
+            std::array::from_fn(|i| {
+                let (middle, half) = four.one(i);
+                let off = ((middle - at).abs() - half).max(DVec2::ZERO);
+                off.length_squared() <= disc.radius * disc.radius
+            })
+        };
+        self.visit(walk, touches, is_it)
+    }
+
+    /// Calls `visit` with every edge in a box that is touched, until it has found what it looks for.
+    fn visit(
         &self,
         walk: &mut Walk,
-        state: &mut S,
-        hull: impl Fn(&S) -> &Hull,
-        mut goes_on: impl FnMut(&mut S) -> bool,
-        mut visit: impl FnMut(&mut S, u32),
+        touches: impl Fn(&Four) -> [bool; FAN],
+        mut visit: impl FnMut(u32) -> bool,
     ) -> bool {
         let Walk { ahead, looks, .. } = walk;
         ahead.clear();
@@ -373,75 +330,46 @@ impl BoxTree {
         }
         while let Some((level, index)) = ahead.pop() {
             *looks += 1;
-            if !goes_on(state) {
-                return false;
-            }
             let Some(above) = (level as usize).checked_sub(1) else {
-                self.visit_edges(index, state, &hull, &mut visit);
+                if self.run(index).any(|i| visit(self.names[i])) {
+                    return true;
+                }
                 continue;
             };
-            let mut order = [(0.0_f64, 0_u32); FAN];
-            let mut count = 0;
-            for (i, key) in (0_u32..).zip(hull(state).boxes(&self.levels[above][index as usize])) {
-                let Some(key) = key else { continue };
-                // Farthest first, for the last is taken first.
-                let mut at = count;
-                while at > 0 && order[at - 1].0 < key {
-                    order[at] = order[at - 1];
-                    at -= 1;
+            let four = &self.levels[above][index as usize];
+            for (i, touched) in (0..).zip(touches(four)) {
+                if touched && four.half_x[i as usize] >= 0.0 {
+                    ahead.push((level - 1, FAN as u32 * index + i));
                 }
-                order[at] = (key, FAN as u32 * index + i);
-                count += 1;
             }
-            ahead.extend(order[..count].iter().map(|&(_, i)| (level - 1, i)));
         }
-        true
+        false
     }
 
-    /// The same for a hull that is one disc rolling nowhere, and of which nothing is known yet: whichever box may be
-    /// nearest comes next, wherever it lies in the tree. A walk that goes down into one box first would look at all
-    /// of it before the box beside, which may hold the only edge that counts.
-    pub(super) fn visit_nearest<S>(
-        &self,
-        walk: &mut Walk,
-        state: &mut S,
-        hull: impl Fn(&S) -> &Hull,
-        mut visit: impl FnMut(&mut S, u32),
-    ) {
+    /// Calls `visit` with every edge that a view may touch, in nearer boxes first. It may shrink meanwhile.
+    pub(super) fn visit_view(&self, walk: &mut Walk, view: &mut View, mut visit: impl FnMut(&mut View, u32)) {
         let Walk { nearest, looks, .. } = walk;
         nearest.clear();
-        if !self.segments.is_empty() {
-            nearest.push((Reverse(0), self.levels.len() as u32, 0));
-        }
-        while let Some((Reverse(key), level, index)) = nearest.pop() {
-            // A key is twice the radius of the least disc that can touch.
-            if 0.5 * f64::from_bits(key) > hull(state).large_radius {
-                break;
-            }
+        nearest.push((Reverse(0), self.levels.len() as u32, 0));
+        while let Some((_, level, index)) = nearest.pop() {
             *looks += 1;
             let Some(above) = (level as usize).checked_sub(1) else {
-                self.visit_edges(index, state, &hull, &mut visit);
+                for i in self.run(index) {
+                    if view.may_touch(self.segments[i].map(point)) {
+                        visit(view, self.names[i]);
+                    }
+                }
                 continue;
             };
-            let keys = hull(state).boxes(&self.levels[above][index as usize]);
+            let keys = view.boxes(&self.levels[above][index as usize]);
             let found = (0_u32..).zip(keys).filter_map(|(i, key)| Some((i, key?)));
             nearest.extend(found.map(|(i, key)| (Reverse(key.to_bits()), level - 1, FAN as u32 * index + i)));
         }
     }
 
-    /// The edges of a box of the lowest level that a hull touches, and some near misses.
-    fn visit_edges<S>(
-        &self,
-        index: u32,
-        state: &mut S,
-        hull: impl Fn(&S) -> &Hull,
-        mut visit: impl FnMut(&mut S, u32),
-    ) {
+    /// The edges of a box of the lowest level, by their place in the tree.
+    fn run(&self, index: u32) -> std::ops::Range<usize> {
         let first = FAN * index as usize;
-        for i in first..self.segments.len().min(first + FAN) {
-            if hull(state).may_touch(self.segments[i].map(point)) {
-                visit(state, self.names[i]);
-            }
-        }
+        first..self.segments.len().min(first + FAN)
     }
 }

@@ -1,183 +1,67 @@
-//! Every edge of an outline's Voronoi diagram: first from the cells of segments, then from what those report
-//! of nodes, last from the few gaps between nodes that are still open.
-//!
-//! Any thread may take any block, and no block depends on another, so the result does not depend on the
-//! number of threads.
+//! The diagram itself: its edges, on one face.
 
 use super::boxes::BoxTree;
-use super::cell::{Edge, Tracer};
-use super::change::{Cell, Cells, Change};
-use super::sites::{Face, Site, Sites};
-use super::tuning::{AT_A_TIME, BLOCK};
-use super::wedge::{self, NodeContact};
+use super::contact::contacts;
+use super::front::swept;
+use super::sites::{Face, Site, Sites, point};
+use super::tuning::MERGED_STEPS;
+use glam::DVec2;
 use rayon::prelude::*;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::AtomicBool;
 
-/// What a segment borders on, by face: at its start and at its end, seen from there.
-type Borders = [[Site; 2]; 2];
+/// A part of the diagram that is equally far from two sites and farther from all others.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::geometry) struct Edge {
+    pub(in crate::geometry) sites: [Site; 2],
+    pub(in crate::geometry) face: Face,
+    /// Where it ends, in steps: on along the first site if that is a segment, counter-clockwise round it if it is a node.
+    pub(in crate::geometry) ends: [DVec2; 2],
+}
 
-/// What `take` makes of the edges on these faces, block by block, in the order of the sites. Each edge comes
-/// once. `cancel` is looked at before each cell; some edges are missing once it is set. With it, how many nodes of the
-/// tree were looked into: what it cost, the same on any machine.
-pub(in crate::geometry) fn edges<T: Send>(
+impl Edge {
+    /// Whether it is shorter than a vertex is uncertain.
+    pub(in crate::geometry) fn is_short(&self) -> bool {
+        self.ends[0].distance_squared(self.ends[1]) < MERGED_STEPS * MERGED_STEPS
+    }
+}
+
+/// The edges on one face, in the order of their sites, as far out as the outline is large. Some are missing once
+/// `cancel` is set, which is looked at every few hundred nodes or events.
+pub(in crate::geometry) fn edges(
     sites: &Sites,
     tree: &BoxTree,
-    faces: &[Face],
+    face: Face,
     cancel: &AtomicBool,
-    take: impl Fn(Vec<Edge>) -> T + Sync,
-) -> (Vec<T>, u64) {
-    let mut all = Vec::new();
-    let change = Change::none(sites, tree);
-    let (_, looks) = edges_after(&change, faces, false, cancel, take, |taken| all.push(taken));
-    (all, looks)
-}
-
-/// [`edges`] of an outline that was another before: cells that the change does not reach are taken over. What was taken
-/// is handed to `gather`, block by block. Returns, if they are to be kept, the cells of all segments for the next change.
-pub(in crate::geometry) fn edges_after<T: Send>(
-    change: &Change,
-    faces: &[Face],
-    keep: bool,
-    cancel: &AtomicBool,
-    take: impl Fn(Vec<Edge>) -> T + Sync,
-    mut gather: impl FnMut(T),
-) -> (Option<Cells>, u64) {
-    let Change { sites, tree, .. } = *change;
-    let count = sites.segments.len();
-    let mut kept = keep.then(Cells::default);
-    let (mut contacts, mut looks): (Vec<NodeContact>, u64) = (Vec::new(), 0);
-    let blocks = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK));
-    by_many_threads(
-        blocks,
-        |block| {
-            let mut tracer = Tracer::new(sites, tree);
-            let cells = of_segments(&mut tracer, change, faces, block, cancel);
-            let kept = keep.then(|| cells.clone());
-            (take(cells.edges), cells.contacts, kept, tracer.looks())
-        },
-        |(taken, of_block, cells, more)| {
-            gather(taken);
-            contacts.extend(of_block);
-            if let (Some(kept), Some(cells)) = (&mut kept, cells) {
-                kept.append(cells);
-            }
-            looks += more;
-        },
-    );
-    contacts.par_sort_by_key(|contact| contact.node);
-    let mut gaps = Vec::new();
-    by_many_threads(
-        contacts.chunk_by_mut(|a, b| a.node as usize / BLOCK == b.node as usize / BLOCK),
-        |contacts| {
-            let (mut edges, mut gaps) = (Vec::new(), Vec::new());
-            for of_node in contacts.chunk_by_mut(|a, b| a.node == b.node) {
-                if cancel.load(Ordering::Relaxed) {
-                    break;
-                }
-                wedge::edges(sites, of_node, &mut edges, &mut gaps);
-            }
-            (take(edges), gaps)
-        },
-        |(taken, open)| {
-            gather(taken);
-            gaps.extend(open);
-        },
-    );
-    drop(contacts);
-    let mut edges = Vec::new();
-    wedge::close(sites, &mut gaps, &mut edges);
-    gather(take(edges));
-    by_many_threads(
-        gaps.chunks(BLOCK),
-        |gaps| {
-            let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
-            for gap in gaps {
-                if cancel.load(Ordering::Relaxed) {
-                    break;
-                }
-                tracer.node_gap(gap, &mut edges);
-            }
-            (take(edges), tracer.looks())
-        },
-        |(taken, more)| {
-            gather(taken);
-            looks += more;
-        },
-    );
-    (kept, looks)
-}
-
-/// Does each block on any thread, and gathers what came of them in order. Many at a time but not all: what threads leave
-/// in small pieces takes room that the system does not get back, so it is brought together before it is much.
-fn by_many_threads<B: Send, T: Send>(
-    blocks: impl Iterator<Item = B>,
-    work: impl Fn(B) -> T + Sync,
-    mut gather: impl FnMut(T),
-) {
-    let mut blocks = blocks.peekable();
-    while blocks.peek().is_some() {
-        let some: Vec<B> = blocks.by_ref().take(AT_A_TIME * rayon::current_num_threads()).collect();
-        let done: Vec<T> = some.into_par_iter().map(&work).collect();
-        done.into_iter().for_each(&mut gather);
-    }
-}
-
-/// The edges of a block's segments, and where nodes border on them.
-fn of_segments(
-    tracer: &mut Tracer,
-    change: &Change,
-    faces: &[Face],
-    block: std::ops::Range<usize>,
-    cancel: &AtomicBool,
-) -> Cells {
-    let first = block.start;
-    let (mut edges, mut contacts) = (Vec::new(), Vec::new());
-    let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
-    let mut by_segment = vec![<[Cell; 2]>::default(); block.len()];
-    for start in block.clone() {
-        // Along the ring as far as that stays in the block: each knows what the one before borders on.
-        let mut segment = start;
-        while block.contains(&segment)
-            && borders[segment - first].is_none()
-            && !cancel.load(Ordering::Relaxed)
-        {
-            let [before, after] = change.sites.neighbours[segment];
-            let mut own: Borders = [[Site::NONE; 2]; 2];
-            for &face in faces {
-                // Inside, the neighbour before comes first; outside, the one after.
-                let ends = if face == Face::Inside { [before, after] } else { [after, before] };
-                let seeds = [0, 1].map(|end| {
-                    let neighbour = (ends[end] as usize).checked_sub(first);
-                    let borders = neighbour.and_then(|i| *borders.get(i)?);
-                    borders.map_or(Site::NONE, |borders| borders[face as usize][1 - end])
-                });
-                let had = [edges.len() as u32, contacts.len() as u32];
-                let cell = change.taken_over(face, segment, &mut edges, &mut contacts).unwrap_or_else(|| {
-                    let (borders, open) =
-                        tracer.segment_cell(face, segment as u32, seeds, &mut edges, &mut contacts);
-                    Cell { borders, open, ..Cell::default() }
-                });
-                own[face as usize] = cell.borders;
-                let [edges, contacts] = [had[0]..edges.len() as u32, had[1]..contacts.len() as u32];
-                by_segment[segment - first][face as usize] = Cell { edges, contacts, ..cell };
-            }
-            borders[segment - first] = Some(own);
-            segment = after as usize;
+) -> Vec<Edge> {
+    let following = sites.following(face);
+    let (contacts, _) = contacts(sites, &following, tree, face, cancel);
+    let mut edges = swept(sites, &following, face, &contacts, cancel);
+    edges.par_iter_mut().for_each(|edge| {
+        let ([site, _], [from, to]) = (edge.sites, edge.ends);
+        let goes_on = if site.is_node() {
+            let at = point(sites.node_at(site.index()));
+            (from - at).perp_dot(to - at)
+        } else {
+            sites.along_from(face, site.index()).dot(to - from)
+        };
+        if goes_on < 0.0 {
+            edge.ends.swap(0, 1);
         }
-    }
-    Cells { by_segment, edges, contacts }
+    });
+    // Those of the same two sites stay in the order in which the front left them.
+    edges.par_sort_by_key(|edge| edge.sites);
+    edges
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::geometry::region::Segment;
-    use crate::geometry::voronoi::sites::point;
-    use crate::geometry::voronoi::wedge::Gap;
-    use glam::DVec2;
+    use crate::geometry::voronoi::Direction;
+    use crate::geometry::{FillRule, Grid, Rect, Region};
+    use glam::dvec2;
     use i_overlay::i_float::int::point::IntPoint;
     use proptest::prelude::*;
-    use std::collections::BTreeMap;
     use std::f64::consts::TAU;
 
     /// Small polygons, scattered in a frame: much of the space between them borders on corners alone.
@@ -236,70 +120,133 @@ mod tests {
         })
     }
 
-    /// How far a place is from the nearest site, in steps: by looking at each.
-    fn clearance(sites: &Sites, at: DVec2) -> f64 {
-        let to_segment = |&[a, b]: &Segment| {
-            let (a, run) = (point(a), point(b) - point(a));
-            let share = ((at - a).dot(run) / run.length_squared()).clamp(0.0, 1.0);
-            at.distance(a + run * share)
-        };
-        sites.segments.iter().map(to_segment).fold(f64::INFINITY, f64::min)
+    /// Rings of long strokes, on a lattice or off it by a share of `step`: much meets, is in line, or all but that.
+    fn strokes(step: f64) -> impl Strategy<Value = Vec<Segment>> {
+        let at = (-6..=6_i32, -6..=6_i32, -1.0..1.0_f64, -1.0..1.0_f64)
+            .prop_map(move |(x, y, dx, dy)| dvec2(f64::from(x), f64::from(y)) * 8.0 + dvec2(dx, dy) * step);
+        prop::collection::vec(prop::collection::vec(at, 3..9), 1..5).prop_map(|rings| {
+            let grid = Grid::covering(Rect::new(DVec2::splat(-60.0), DVec2::splat(60.0)));
+            Region::clean(grid, &rings, FillRule::EvenOdd).node_segments()
+        })
     }
 
-    /// How long the edges between each two nodes are, in steps. Edges shorter than a vertex is uncertain are
-    /// left out.
-    fn lengths(edges: impl IntoIterator<Item = Edge>) -> BTreeMap<(Face, Site, Site), f64> {
-        let mut lengths = BTreeMap::new();
-        for edge in edges.into_iter().filter(|edge| edge.sites.iter().all(|site| site.is_node())) {
-            let [a, b] = edge.sites;
-            *lengths.entry((edge.face, a.min(b), a.max(b))).or_insert(0.0) +=
-                edge.ends[0].distance(edge.ends[1]);
+    fn outlines() -> impl Strategy<Value = Vec<Segment>> {
+        prop_oneof![dots(), rounds(), strokes(0.0), strokes(8.0), strokes(1e-5), strokes(1e-3)]
+    }
+
+    fn both_faces(sites: &Sites) -> Vec<Edge> {
+        let tree = BoxTree::of(&sites.segments);
+        Face::BOTH.iter().flat_map(|&face| edges(sites, &tree, face, &AtomicBool::new(false))).collect()
+    }
+
+    /// How far a place is from a site, in steps.
+    fn distance(sites: &Sites, site: Site, at: DVec2) -> f64 {
+        let [a, b] = sites.segments[site.index() as usize].map(point);
+        let (from, run) = (at - a, b - a);
+        let share = if site.is_node() { 0.0 } else { from.dot(run) / run.length_squared() };
+        at.distance(a + run * share.clamp(0.0, 1.0))
+    }
+
+    /// The radius of the least disc that touches a segment at a place, from a face, and another segment: at whichever of
+    /// its places that is least.
+    fn least_radius(sites: &Sites, face: Face, segment: u32, at: DVec2, other: Segment) -> f64 {
+        let [start, _] = sites.seen_from(face, segment);
+        let along = sites.direction(face, segment);
+        let over = other
+            .map(|node| along.cross(Direction::from(start, node)) as f64 / sites.lengths[segment as usize]);
+        if over[0].max(over[1]) <= 0.0 {
+            return f64::INFINITY;
         }
-        lengths.retain(|_, length| *length > 1.0);
-        lengths
+        let radius = |share: f64| {
+            let place = point(other[0]).lerp(point(other[1]), share);
+            let over = over[0] + (over[1] - over[0]) * share;
+            (place - at).length_squared() / (2.0 * over)
+        };
+        // Only what lies above counts; the radius goes down and up again along it.
+        let cut = over[0] / (over[0] - over[1]);
+        let (mut low, mut high) =
+            (if over[0] < 0.0 { cut } else { 0.0 }, if over[1] < 0.0 { cut } else { 1.0 });
+        let is_end = |share: f64| share == 0.0 || share == 1.0;
+        let ends = [low, high].into_iter().filter(|&share| is_end(share)).map(radius);
+        let least_end = ends.filter(|radius| *radius > 0.0).fold(f64::INFINITY, f64::min);
+        for _ in 0..200 {
+            let (p, q) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+            if radius(p) <= radius(q) { high = q } else { low = p }
+        }
+        radius(0.5 * (low + high)).min(least_end)
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(400))]
+
         /// Every edge, however short, ends as far from its two sites as from the nearest one.
         #[test]
-        fn nothing_is_nearer_than_the_sites_of_an_edge(segments in rounds()) {
+        fn nothing_is_nearer_than_the_sites_of_an_edge(segments in outlines()) {
             let sites = Sites::of(&segments);
-            let tree = BoxTree::of(&sites.segments);
-            for edge in edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).0.into_iter().flatten() {
+            for edge in both_faces(&sites) {
                 for at in edge.ends {
-                    let own = edge.sites.map(|site| {
-                        if site.is_node() {
-                            return at.distance(point(sites.node_at(site.index())));
-                        }
-                        let start = point(sites.segments[site.index() as usize][0]);
-                        sites.along_from(Face::Inside, site.index()).perp_dot(at - start).abs()
-                    });
-                    let nearest = clearance(&sites, at);
-                    for own in own.into_iter().filter(|own| *own < 0.9 * tree.extent()) {
-                        prop_assert!((own - nearest).abs() < 0.01 + 1e-8 * nearest, "{:?} {} {}", edge, own, nearest);
+                    let all = (0..segments.len() as u32).map(Site::segment);
+                    let nearest = all.map(|site| distance(&sites, site, at)).fold(f64::INFINITY, f64::min);
+                    for own in edge.sites.map(|site| distance(&sites, site, at)) {
+                        prop_assert!(own - nearest < 1e-4 + 1e-7 * nearest, "{edge:?}: {own}, {nearest}");
                     }
                 }
             }
         }
 
-        /// Segments report the same borders of nodes as a search of every node's whole wedge finds.
+        /// At any place of a segment the least disc that touches another has its middle on an edge.
         #[test]
-        fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
+        fn every_disc_of_a_segment_lies_on_an_edge(segments in outlines(), share in 0.01..0.99_f64) {
             let sites = Sites::of(&segments);
-            let tree = BoxTree::of(&sites.segments);
-            let reported = lengths(edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).0.into_iter().flatten());
-            let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
-            for (node, cone) in (0..).zip(&sites.cones) {
-                let Some(cone) = *cone else { continue };
-                let at = point(sites.node_at(node));
-                let ends = [cone.first, cone.last].map(|side| at + sites.along_from(cone.face, side).perp());
-                tracer.node_gap(&Gap { node, face: cone.face, ends, neighbours: [Site::NONE; 2] }, &mut found);
-            }
-            let found = lengths(found);
-            prop_assert_eq!(reported.keys().collect::<Vec<_>>(), found.keys().collect::<Vec<_>>());
-            for (reported, found) in reported.values().zip(found.values()) {
-                prop_assert!((reported - found).abs() < 0.01 + 1e-6 * found, "{} {}", reported, found);
+            let all = both_faces(&sites);
+            for face in Face::BOTH {
+                for segment in 0..segments.len() as u32 {
+                    let start = point(sites.seen_from(face, segment)[0]);
+                    let along = sites.along_from(face, segment);
+                    let x = share * sites.lengths[segment as usize];
+                    let (at, up) = (start + along * x, along.perp());
+                    let others = (0..segments.len()).filter(|&other| other != segment as usize);
+                    let least = others.map(|other| least_radius(&sites, face, segment, at, sites.segments[other]));
+                    let radius = least.fold(f64::INFINITY, f64::min);
+                    if radius > 0.9 * sites.extent() {
+                        continue;
+                    }
+                    let own = all.iter().filter(|edge| edge.face == face && edge.sites.contains(&Site::segment(segment)));
+                    let is_there = own.into_iter().any(|edge| {
+                        let [from, to] = edge.ends.map(|end| along.dot(end - start));
+                        let slack = 1e-3 + 1e-8 * radius;
+                        let off = edge.sites.map(|site| distance(&sites, site, at + up * radius) - radius);
+                        from.min(to) - slack <= x && x <= from.max(to) + slack && off.iter().all(|off| off.abs() < slack)
+                    });
+                    prop_assert!(is_there, "{segment} {face:?} at {x}: {radius}");
+                }
             }
         }
+    }
+
+    /// The inside of a region with corners at whole steps has a known number of edges: a vertex for each corner, and
+    /// three at each meeting.
+    #[test]
+    fn a_bar_has_five_edges() {
+        let corners = [[0, 0], [40, 0], [40, 10], [0, 10]].map(|[x, y]| IntPoint::new(x, y));
+        let segments: Vec<Segment> = (0..4).map(|i| [corners[i], corners[(i + 1) % 4]]).collect();
+        let sites = Sites::of(&segments);
+        let tree = BoxTree::of(&sites.segments);
+        let inside = edges(&sites, &tree, Face::Inside, &AtomicBool::new(false));
+        let mut ends: Vec<[DVec2; 2]> = inside.iter().map(|edge| edge.ends).collect();
+        for ends in &mut ends {
+            ends.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        }
+        ends.sort_by(|a, b| a[0].x.total_cmp(&b[0].x).then(a[0].y.total_cmp(&b[0].y)));
+        let (left, right) = (dvec2(5.0, 5.0), dvec2(35.0, 5.0));
+        let expected = [
+            [dvec2(0.0, 0.0), left],
+            [dvec2(0.0, 10.0), left],
+            [left, right],
+            [right, dvec2(40.0, 0.0)],
+            [right, dvec2(40.0, 10.0)],
+        ];
+        let off = ends.iter().zip(&expected).flat_map(|(a, b)| [a[0].distance(b[0]), a[1].distance(b[1])]);
+        assert!(ends.len() == 5 && off.fold(0.0, f64::max) < 1e-9, "{ends:?}");
     }
 }

@@ -9,8 +9,7 @@
 //! Lattice steps throughout, but for what comes of it.
 
 use super::boxes::BoxTree;
-use super::cell::Edge;
-use super::diagram::edges;
+use super::diagram::{Edge, edges};
 use super::sites::{Cone, Face, Site, Sites, point};
 use crate::geometry::region::turn_of_chord;
 use crate::geometry::{Grid, Region};
@@ -21,6 +20,9 @@ use std::sync::atomic::AtomicBool;
 /// By how many steps the distance is made less at most, so that no edge ends just there: where an end lies is
 /// certain to a millionth of a step, unless its disc is very large.
 const CLEAR_STEPS: f64 = 8.0;
+
+/// So many edges are looked at in a row by one thread. A round value of our own.
+const BLOCK: usize = 4096;
 
 /// The curve at one distance from an outline on one of its faces, in closed rings with what is farther away to their
 /// left, which meet nowhere.
@@ -42,9 +44,9 @@ impl LevelCurve {
         let sites = Sites::of(&region.node_segments());
         let tree = BoxTree::of(&sites.segments);
         let never = AtomicBool::new(false);
-        let (blocks, _) = edges(&sites, &tree, &[face], &never, |edges| edges);
+        let edges = edges(&sites, &tree, face, &never);
         drop(tree);
-        LevelCurve::of(region, sites, face, blocks.into_par_iter(), distance)
+        LevelCurve::of(region, sites, face, edges.par_chunks(BLOCK).map(<[Edge]>::to_vec), distance)
     }
 
     /// The same where the region's sites and the edges of its diagram on that face are known, in blocks. `O(n log n)` in

@@ -12,29 +12,22 @@
 //! straight between two edges or two nodes, a parabola between an edge and a node. Each side of the outline,
 //! the *face* inside and the face outside, is worked out by itself.
 //!
-//! Each cell is found alone. At each place of an edge there is one largest disc that touches it there and
-//! crosses nothing; along the edge its radius is the lowest of one simple curve for each other site. The
-//! corners of that lower envelope are the corners of the cell.
+//! # How
 //!
-//! # How sites are found
+//! Let the outline burn away from itself, evenly: the *front* (`front.rs`) at any distance is all that is just so far from it,
+//! in closed chains of arcs that each belong to one site, and where two arcs meet it runs along an edge of the diagram.
+//! Blum thought of the medial axis in this way (*A transformation for extracting new descriptors of shape*, 1967, from
+//! memory); shrinking a polygon by its events, arcs that vanish and arcs that meet others, is known from straight
+//! skeletons. When an arc vanishes is known from its site and the two beside it. When arcs of different parts run into
+//! each other is known from where those parts are nearest (`contact.rs`): each of those places is found before, by
+//! itself.
 //!
-//! A tree of boxes says which sites can count: those that reach into a disc which the envelope so far allows.
-//! Along one curve of the envelope those discs fill the convex hull of the first and the last, and that is
-//! what the tree is asked for, a *window* at a time. Where too much comes near, the window is cut at a corner
-//! of the envelope, so that a cell which is narrow at one end and wide at the other never looks for the wide
-//! discs along all of its edge. Boxes are turned the way their edges run, and edges are halved into boxes by
-//! area, so long slanting edges that lie side by side have thin boxes side by side.
-//! Windows overlap by more than curves do, and none is narrower than that: what one curve leaves to the next at
-//! the end of a window is then seen from one side or the other.
+//! Why that is the whole diagram: follow an edge of it towards where the distance is less. It ends in a corner of the
+//! outline; or where the distance is least along it, which is a contact; or in a vertex, and from there two other edges
+//! lead on to less. So if all is right up to some distance, what happens next is one of the two events.
 //!
-//! Where nothing is known yet, the disc that is tried first takes in all, and only a near edge makes it small. That
-//! walk takes whichever box may be nearest next, wherever it lies in the tree; one that went down into a box before
-//! the box beside it looked at a thousand edges of a hundred thousand in concentric rings, for each of them. A window in
-//! which boxes come near by the hundred, and which is not worth cutting, gets such a walk at its middle too.
-//!
-//! The cells of edges report what the nodes beside them border on, which leaves gaps where nodes border on
-//! nodes alone. Gaps that close a ring are triangulated (`ring.rs`). In one that does not, all discs through
-//! two nodes lie within the first and the last of them together, so each corner costs one look at one disc.
+//! Discs that touch a segment and two other sites are told in the segment's own frame (`frame.rs`). A tree of boxes
+//! (`boxes.rs`), turned the way their edges run, says what lies in a part of the plane.
 //!
 //! # The curve at one distance
 //!
@@ -44,12 +37,6 @@
 //! the thousand. Grown back by the same distance, it is what a disc of that radius reaches: each piece becomes the site it
 //! goes round, and each corner a part of the disc there.
 //!
-//! # An outline that changed
-//!
-//! A mended outline differs from what it was in a few places. Cells that bordered on nothing that is gone, and have no
-//! disc that something new comes into, are taken over (`change.rs`); the rest is worked out, and nodes go by what their
-//! segments report, as ever.
-//!
 //! # Spaces
 //!
 //! Input is the integer lattice of a [`Grid`](super::Grid), nodes within 2^28 steps. Everything here is in
@@ -58,11 +45,12 @@
 //!
 //! # Guarantees
 //!
-//! - The same input gives the same bytes on any number of threads: cells do not depend on each other, and
-//!   blocks of them are put together in a fixed order.
+//! - The same input gives the same bytes on any number of threads: contacts are found one by one and sorted, and the
+//!   front of a face is one thread's work.
 //! - The order of rings, and where each starts, play no part: sites are sorted by place first.
 //! - No panic and no error: a clean [`Region`](super::Region) is all it asks for.
-//! - A corner of a cell is off by a millionth of a step, unless its two curves all but coincide.
+//! - A vertex is as far from its three sites, and from nothing else less, to a millionth of a step, unless its disc is as
+//!   large as the whole outline.
 //!
 //! # Ties
 //!
@@ -72,26 +60,23 @@
 //!
 //! # Cost
 //!
-//! Near-linear for most outlines; `benches/README.md` has the figures by shape. Sorting, boxes, reports of
-//! nodes and closed rings of gaps take `O(n log n)`. There is no such bound for the walks through the tree:
-//! a disc that all but touches many edges looks into the box of each. The worst case known is a regular
-//! polygon, whose largest discs touch nearly every side.
+//! The front takes `O(n log n)` for every outline: each event takes an arc away, and there are never more than three to a
+//! node. So do sorting and boxes. A search for contacts goes down the tree to what lies in its narrow view; what is met
+//! there is cut off at once. For that there is no proof, but none of the outlines in `benches/README.md` takes more than some
+//! tens of boxes a node, whatever its size. Discs that all but touch many edges, as in a regular polygon, cost nothing
+//! here: they are no contacts.
 
 mod boxes;
-mod cell;
-mod change;
+mod contact;
 mod diagram;
-mod envelope;
+mod frame;
+mod front;
 mod level;
-mod ring;
 mod sites;
 mod tuning;
-mod wedge;
 
 pub(super) use boxes::{BoxTree, Walk};
-pub(super) use cell::Edge;
-pub(super) use change::{Cells, Change, Known};
-pub(super) use diagram::edges_after;
+pub(super) use diagram::{Edge, edges};
 pub(crate) use level::LevelCurve;
 pub(super) use sites::{Direction, Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;

@@ -8,6 +8,7 @@ use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 /// One of the two sides of an outline.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -17,6 +18,7 @@ pub(in crate::geometry) enum Face {
     Outside = 1,
 }
 
+#[cfg(test)]
 impl Face {
     pub(in crate::geometry) const BOTH: [Face; 2] = [Face::Inside, Face::Outside];
 }
@@ -26,9 +28,6 @@ impl Face {
 pub(in crate::geometry) struct Site(u32);
 
 impl Site {
-    /// No site.
-    pub(in crate::geometry) const NONE: Site = Site(u32::MAX);
-
     pub(in crate::geometry) fn segment(segment: u32) -> Site {
         Site(2 * segment)
     }
@@ -96,19 +95,8 @@ impl Sites {
 
     /// The diagonal of the outline's box.
     pub(super) fn extent(&self) -> f64 {
-        extent(&self.segments)
-    }
-
-    /// Of each segment the number that it has in another list in the same order; `None` for those it has not. `O(n)`.
-    pub(super) fn numbers_in(&self, others: &[Segment]) -> Vec<Option<u32>> {
-        let order = |segment: Segment| (along_curve(segment), ends(segment));
-        let mut others = (0..).zip(others.iter().map(|&other| order(other))).peekable();
-        let number = |&own: &Segment| {
-            let own = order(own);
-            while others.next_if(|(_, other)| *other < own).is_some() {}
-            others.next_if(|(_, other)| *other == own).map(|(number, _)| number)
-        };
-        self.segments.iter().map(number).collect()
+        let around = Rect::around(self.segments.iter().flatten().copied().map(point));
+        around.map_or(0.0, |around| around.size().length())
     }
 
     /// Finds the segments that meet at each node.
@@ -183,6 +171,79 @@ impl Sites {
         }
     }
 
+    /// Of each segment the one that follows it round the same part of a face, which lies to the left of both. `O(n)`,
+    /// and `O(m log m)` in segments that meet where rings touch.
+    pub(in crate::geometry) fn following(&self, face: Face) -> Vec<u32> {
+        let mut after: Vec<u32> = self.neighbours.iter().map(|&[_, after]| after).collect();
+        for (segment, next) in self.after_touching(face) {
+            after[segment as usize] = next;
+        }
+        if face == Face::Inside {
+            return after;
+        }
+        let mut before = vec![0; after.len()];
+        for (segment, &next) in (0..).zip(&after) {
+            before[next as usize] = segment;
+        }
+        before
+    }
+
+    /// Of segments that arrive where rings touch, the one that leaves along the same part of the face.
+    fn after_touching(&self, face: Face) -> Vec<(u32, u32)> {
+        /// Where it leads from the node, the segment, and whether that leaves.
+        type End = (Direction, u32, bool);
+        let mut meeting: BTreeMap<u64, Vec<End>> = BTreeMap::new();
+        for (segment, &[start, end]) in (0_u32..).zip(&self.segments) {
+            let [before, after] = self.neighbours[segment as usize];
+            if self.neighbours[before as usize][1] != segment {
+                meeting.insert(key(start), Vec::new());
+            }
+            if self.neighbours[after as usize][0] != segment {
+                meeting.insert(key(end), Vec::new());
+            }
+        }
+        if meeting.is_empty() {
+            return Vec::new();
+        }
+        for (segment, &[start, end]) in (0_u32..).zip(&self.segments) {
+            for (node, other, leaves) in [(start, end, true), (end, start, false)] {
+                if let Some(ends) = meeting.get_mut(&key(node)) {
+                    ends.push((Direction::from(node, other), segment, leaves));
+                }
+            }
+        }
+        let mut after = Vec::new();
+        for ends in meeting.values_mut() {
+            ends.sort_unstable_by(|a, b| a.0.angle_cmp(b.0).then(a.1.cmp(&b.1)));
+            for (index, &(_, segment, leaves)) in ends.iter().enumerate() {
+                // Seen from the node, the inside lies clockwise of what arrives, the outside the other way.
+                let step = if face == Face::Inside { ends.len() - 1 } else { 1 };
+                let (_, next, next_leaves) = ends[(index + step) % ends.len()];
+                if !leaves && next_leaves {
+                    after.push((segment, next));
+                }
+            }
+        }
+        after
+    }
+
+    /// A segment as a direction, seen from a face.
+    pub(super) fn direction(&self, face: Face, segment: u32) -> Direction {
+        let [start, end] = self.seen_from(face, segment);
+        Direction::from(start, end)
+    }
+
+    /// Whether a segment and the one that follows it lie in one line, seen from a face.
+    pub(super) fn goes_straight_on(&self, face: Face, segment: u32, next: u32) -> bool {
+        self.direction(face, segment).cross(self.direction(face, next)) == 0
+    }
+
+    /// Whether the node at the end of a segment, seen from a face, juts out into it there.
+    pub(super) fn juts_after(&self, face: Face, segment: u32) -> bool {
+        let [_, node] = self.node_names(face, segment);
+        self.cones[node as usize].is_some_and(|cone| cone.face == face && cone.last == segment)
+    }
+
     /// Where a node is.
     pub(in crate::geometry) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
         self.segments[leaving as usize][0]
@@ -210,6 +271,15 @@ impl Direction {
         self.x * other.x + self.y * other.y
     }
 
+    pub(super) fn reversed(self) -> Direction {
+        Direction { x: -self.x, y: -self.y }
+    }
+
+    /// As a place seen from where it starts, in steps.
+    pub(super) fn place(self) -> DVec2 {
+        DVec2::new(self.x as f64, self.y as f64)
+    }
+
     fn angle_cmp(self, other: Direction) -> std::cmp::Ordering {
         let half = |way: Direction| way.y < 0 || (way.y == 0 && way.x < 0);
         half(self).cmp(&half(other)).then_with(|| 0.cmp(&self.cross(other)))
@@ -223,11 +293,6 @@ impl Direction {
 /// A node as a place, in steps.
 pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
     DVec2::new(f64::from(node.x), f64::from(node.y))
-}
-
-/// The diagonal of the box round all segments.
-pub(super) fn extent(segments: &[Segment]) -> f64 {
-    Rect::around(segments.iter().flatten().copied().map(point)).map_or(0.0, |around| around.size().length())
 }
 
 /// Where the middle of a segment lies along the curve that fills the plane.

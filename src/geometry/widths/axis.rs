@@ -20,11 +20,10 @@ use super::piece::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use super::spots::{Disc, Rings, Seen};
 use super::unreached::{Branch, Growth};
 use crate::geometry::region::Segment;
-use crate::geometry::voronoi::{
-    BoxTree, Cells, Change, Edge, Face, Known, MERGED_STEPS, Site, Sites, edges_after, point,
-};
+use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
+use rayon::prelude::*;
 use std::f64::consts::{FRAC_PI_3, PI};
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -71,47 +70,31 @@ pub(super) struct Found {
     seen: Seen,
 }
 
-/// The kept axis of both sides.
-pub(super) struct Sides {
-    /// Inside first.
-    pub(super) both: [Side; 2],
-    /// The diagram, where it is not too large to be kept.
-    pub(super) known: Option<Known>,
-    /// How many nodes of the tree of boxes were looked into.
-    pub(super) looks: u64,
-}
+/// So many edges of the diagram are looked at in a row by one thread. A round value of our own.
+const BLOCK: usize = 4096;
 
-/// Diagrams of more edges are not kept. A round value of our own: this many take 8 MB.
-const MOST_KEPT: usize = 20_000;
-
-/// The kept axis of both sides; `origin` and `step` take lattice steps to millimetres. What is known of another outline
-/// still holds where this one is the same.
+/// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres. `None` where it is
+/// called off.
 pub(super) fn sides(
     segments: &[Segment],
     origin: DVec2,
     step: f64,
-    known: Option<&Known>,
     cancel: &AtomicBool,
-) -> Option<Sides> {
+) -> Option<[Side; 2]> {
     let sites = Sites::of(segments);
-    let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
     let tree = BoxTree::of(&sites.segments);
-    let change = match known {
-        Some(known) => Change::of(known, &sites, &tree),
-        None => Change::none(&sites, &tree),
+    let of_face = |face: Face| {
+        let edges = edges(&sites, &tree, face, cancel);
+        let rings = Rings::of(&sites, face);
+        with_spots(found(&sites, &rings, edges, LEAST_OBJECT_ANGLE), &rings)
     };
-    let keep = segments.len() <= MOST_KEPT;
-    let (found, cells, looks) = found(&change, &rings, LEAST_OBJECT_ANGLE, &Face::BOTH, keep, cancel);
+    let (inside, outside) = rayon::join(|| of_face(Face::Inside), || of_face(Face::Outside));
+    drop((sites, tree));
     if cancel.load(Ordering::Relaxed) {
         return None;
     }
-    drop(change);
-    let known = cells.map(|cells| Known::of(&sites, &tree, cells));
-    drop((sites, tree));
-    let [inside, outside] = with_spots(found, &rings);
-    drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
-    (!cancel.load(Ordering::Relaxed)).then_some(Sides { both: [inside, outside], known, looks })
+    Some([inside, outside])
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form
@@ -119,69 +102,54 @@ pub(super) fn sides(
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
-    let change = Change::none(&sites, &tree);
-    let never = AtomicBool::new(false);
-    let ([inside, _], ..) = found(&change, &rings, least, &[Face::Inside], false, &never);
-    inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+    let edges = edges(&sites, &tree, Face::Inside, &AtomicBool::new(false));
+    let found = found(&sites, &Rings::of(&sites, Face::Inside), edges, least);
+    found.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
 /// The kept axis from a diagram's edges, whoever found them.
 #[cfg(test)]
-pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64) -> [Side; 2] {
-    let rings = Face::BOTH.map(|face| Rings::of(sites, face));
-    let mut drafts = Drafts::new(sites, &rings, LEAST_OBJECT_ANGLE);
-    for edge in edges {
-        drafts.trace(edge);
-    }
-    with_spots(drafts.found, &rings).map(|found| finish(found, origin, step))
-}
-
-/// The same with outlines that have no axis of their own.
-fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
-    let [inside, outside] = found;
-    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut found, rings)| {
-        found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
-        found
+pub(super) fn sides_of(sites: &Sites, edges: &[Edge], origin: DVec2, step: f64) -> [Side; 2] {
+    Face::BOTH.map(|face| {
+        let rings = Rings::of(sites, face);
+        let own = edges.iter().copied().filter(|edge| edge.face == face).collect();
+        finish(with_spots(found(sites, &rings, own, LEAST_OBJECT_ANGLE), &rings), origin, step)
     })
 }
 
-/// Every piece on either face in the order of the sites, the cells if they are to be kept, and how many nodes of the tree
-/// were looked into.
-fn found(
-    change: &Change,
-    rings: &[Rings; 2],
-    least: f64,
-    faces: &[Face],
-    keep: bool,
-    cancel: &AtomicBool,
-) -> ([Found; 2], Option<Cells>, u64) {
-    let mut all = <[Found; 2]>::default();
-    let take = |edges: Vec<Edge>| {
-        let mut drafts = Drafts::new(change.sites(), rings, least);
-        for edge in edges {
+/// The same with outlines that have no axis of their own.
+fn with_spots(mut found: Found, rings: &Rings) -> Found {
+    found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
+    found
+}
+
+/// The axis on one face, in the order of the edges.
+fn found(sites: &Sites, rings: &Rings, edges: Vec<Edge>, least: f64) -> Found {
+    let of_block = |edges: &[Edge]| {
+        let mut drafts = Drafts { sites, rings, least, found: Found::default() };
+        for &edge in edges {
             drafts.trace(edge);
         }
         drafts.found
     };
-    let gather = |parts: [Found; 2]| {
-        for (all, part) in all.iter_mut().zip(parts) {
-            all.drafts.extend(part.drafts);
-            all.branches.extend(part.branches);
-            all.seen.extend(part.seen);
-        }
-    };
-    let (cells, looks) = edges_after(change, faces, keep, cancel, take, gather);
-    (all, cells, looks)
+    let blocks: Vec<Found> = edges.par_chunks(BLOCK).map(of_block).collect();
+    drop(edges);
+    let mut all = Found::default();
+    for block in blocks {
+        all.drafts.extend(block.drafts);
+        all.branches.extend(block.branches);
+        all.seen.extend(block.seen);
+    }
+    all
 }
 
 /// Turns edges of the diagram into pieces.
 struct Drafts<'a> {
     sites: &'a Sites,
-    rings: &'a [Rings; 2],
+    rings: &'a Rings,
     /// The least object angle that is kept.
     least: f64,
-    found: [Found; 2],
+    found: Found,
 }
 
 /// A stretch of one Voronoi edge: the parameter at either end, and whether that is where the edge ends.
@@ -223,11 +191,7 @@ impl Span {
     }
 }
 
-impl<'a> Drafts<'a> {
-    fn new(sites: &'a Sites, rings: &'a [Rings; 2], least: f64) -> Drafts<'a> {
-        Drafts { sites, rings, least, found: [Found::default(), Found::default()] }
-    }
-
+impl Drafts<'_> {
     fn trace(&mut self, edge: Edge) {
         if edge.ends[0] == edge.ends[1] {
             return;
@@ -262,7 +226,7 @@ impl<'a> Drafts<'a> {
         let growth = Growth::Even { narrow: corner.map_or(narrow.1, |_| 0.0), wide: wide.1 };
         let start = corner.map_or(narrow.0, |(_, at)| at);
         let sites = edge.sites;
-        self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, growth, sites });
+        self.push_branch(Branch { narrow: start, wide: wide.0, growth, sites });
         let parts_ways = normals[0].dot(normals[1]) <= (self.least - SNAPPED_ANGLE).cos();
         let kept = parts_ways && !edge.is_short() && wide.1 >= SAME_STEPS;
         let (at, radius) = wide;
@@ -279,7 +243,7 @@ impl<'a> Drafts<'a> {
             feet = [at; 2];
             angle_at(node, lines.map(|line| line.ends))
         });
-        self.found[edge.face as usize].drafts.push(Draft {
+        self.found.drafts.push(Draft {
             piece: Piece {
                 narrow: narrow_end,
                 wide: wide_end,
@@ -318,7 +282,7 @@ impl<'a> Drafts<'a> {
         self.see(&edge, kept.is_some_and(Span::is_long), whole.widest(place, feet));
         let Some(span) = kept else { return };
         let curve = |from, to| Curve::Parabola { h, from, to };
-        self.push_monotone(edge.face, span, place, feet, curve);
+        self.push_monotone(span, place, feet, curve);
     }
 
     fn between_points(&mut self, edge: Edge, feet: [DVec2; 2]) {
@@ -337,15 +301,15 @@ impl<'a> Drafts<'a> {
         self.see(&edge, kept.is_some_and(Span::is_long), whole.widest(place, |_| feet));
         let Some(span) = kept else { return };
         let curve = |from, to| Curve::Bisector { d, from, to };
-        self.push_monotone(edge.face, span, place, |_| feet, curve);
+        self.push_monotone(span, place, |_| feet, curve);
     }
 
     fn see(&mut self, edge: &Edge, kept: bool, widest: Disc) {
-        self.found[edge.face as usize].seen.edge(&self.rings[edge.face as usize], edge.sites, kept, widest);
+        self.found.seen.edge(self.rings, edge.sites, kept, widest);
     }
 
-    fn push_branch(&mut self, face: Face, branch: Branch) {
-        self.found[face as usize].branches.push(branch);
+    fn push_branch(&mut self, branch: Branch) {
+        self.found.branches.push(branch);
     }
 
     /// Pushes all of a span whose radius is least at 0 and grows alike to both sides.
@@ -361,7 +325,7 @@ impl<'a> Drafts<'a> {
             if from != to {
                 let [narrow, wide] = [from, to].map(|x| place(x).0);
                 let branch = Branch { narrow, wide, growth: reach(from, to), sites: edge.sites };
-                self.push_branch(edge.face, branch);
+                self.push_branch(branch);
             }
         };
         if span.from < 0.0 && span.to > 0.0 {
@@ -375,7 +339,6 @@ impl<'a> Drafts<'a> {
     /// Pushes a span whose width is least at 0 and grows alike to both sides.
     fn push_monotone(
         &mut self,
-        face: Face,
         span: Span,
         place: impl Fn(f64) -> (DVec2, f64),
         feet: impl Fn(f64) -> [DVec2; 2],
@@ -392,7 +355,7 @@ impl<'a> Drafts<'a> {
                 AxisPoint { at, width, vertex }
             };
             let feet = feet(from.0);
-            self.found[face as usize].drafts.push(Draft {
+            self.found.drafts.push(Draft {
                 piece: Piece {
                     narrow: end(from),
                     wide: end(to),

@@ -7,7 +7,7 @@
 //! again.
 
 use super::axis;
-use super::{AxisPoint, FeatureShape, Kept, Piece, WidthMap, Widths, measure};
+use super::{AxisPoint, FeatureShape, Piece, WidthMap, Widths, measure};
 use crate::geometry::voronoi::{Edge, Face, Site, Sites, point};
 use crate::geometry::{FillRule, Grid, Rect, Region, Ring};
 use boostvoronoi::prelude::{Builder, Diagram, Line, Point, SourceCategory};
@@ -122,11 +122,11 @@ fn reference(region: &Region) -> Option<Widths> {
     let sites = Sites::of(&region.node_segments());
     let edges = edges(&sites)?;
     let grid = region.grid();
-    let sides = axis::sides_of(&sites, edges, grid.origin(), grid.step());
+    let sides = axis::sides_of(&sites, &edges, grid.origin(), grid.step());
     let [inside, outside] = sides;
     let [inside, outside] = [(inside, Face::Inside), (outside, Face::Outside)]
         .map(|(side, face)| WidthMap::of(side, region.grid().step(), face));
-    Some(Widths { inside, outside, looks: 0, kept: Kept::default() })
+    Some(Widths { inside, outside })
 }
 
 /// What may be different, in millimetres: a thousandth of what a cutter leaves.

@@ -11,7 +11,6 @@ use super::axis::{Draft, direction, in_order};
 use super::piece::{AxisPoint, Curve, NO_TIP, Piece};
 use crate::geometry::voronoi::{Face, Site, Sites, point};
 use glam::DVec2;
-use i_overlay::i_float::int::point::IntPoint;
 use std::collections::BTreeMap;
 
 /// The rings that bound the parts of one face: which each segment belongs to, and which of them have the face within
@@ -25,11 +24,7 @@ impl Rings {
     /// `O(n)`, and `O(m log m)` in segments that meet where rings touch.
     pub(super) fn of(sites: &Sites, face: Face) -> Rings {
         const NONE: u32 = u32::MAX;
-        let touching = after_touching(sites, face);
-        let next = |segment: usize| match touching.get(&(segment as u32)) {
-            Some(&next) => next as usize,
-            None => sites.neighbours[segment][1] as usize,
-        };
+        let following = sites.following(face);
         let mut rings = Rings { of: vec![NONE; sites.segments.len()], holds: Vec::new() };
         for start in 0..sites.segments.len() {
             if rings.of[start] != NONE {
@@ -42,7 +37,7 @@ impl Rings {
                 rings.of[segment] = ring;
                 let [a, b] = sites.segments[segment].map(point);
                 doubled_area += (a - origin).perp_dot(b - origin);
-                segment = next(segment);
+                segment = following[segment] as usize;
             }
             // The inside lies to the left.
             rings.holds.push((doubled_area > 0.0) == (face == Face::Inside));
@@ -53,49 +48,6 @@ impl Rings {
     fn at(&self, site: Site) -> u32 {
         self.of[site.index() as usize]
     }
-}
-
-/// Of segments that arrive where rings touch: the one that leaves along the same part of the face.
-fn after_touching(sites: &Sites, face: Face) -> BTreeMap<u32, u32> {
-    let key = |node: IntPoint<i32>| (node.x, node.y);
-    let mut meeting: BTreeMap<(i32, i32), Vec<(u32, bool)>> = BTreeMap::new();
-    for (segment, &[start, end]) in (0_u32..).zip(&sites.segments) {
-        let [before, after] = sites.neighbours[segment as usize];
-        if sites.neighbours[before as usize][1] != segment {
-            meeting.insert(key(start), Vec::new());
-        }
-        if sites.neighbours[after as usize][0] != segment {
-            meeting.insert(key(end), Vec::new());
-        }
-    }
-    let mut after = BTreeMap::new();
-    if meeting.is_empty() {
-        return after;
-    }
-    for (segment, &[start, end]) in (0_u32..).zip(&sites.segments) {
-        for (node, leaves) in [(start, true), (end, false)] {
-            if let Some(ends) = meeting.get_mut(&key(node)) {
-                ends.push((segment, leaves));
-            }
-        }
-    }
-    for ends in meeting.values_mut() {
-        let away = |&(segment, leaves): &(u32, bool)| {
-            let [a, b] = sites.segments[segment as usize].map(point);
-            let along = if leaves { b - a } else { a - b };
-            along.y.atan2(along.x)
-        };
-        ends.sort_by(|a, b| away(a).total_cmp(&away(b)).then(a.cmp(b)));
-        for (index, &(segment, leaves)) in ends.iter().enumerate() {
-            // Seen from the node, the inside lies clockwise of what arrives, the outside the other way.
-            let step = if face == Face::Inside { ends.len() - 1 } else { 1 };
-            let (next, next_leaves) = ends[(index + step) % ends.len()];
-            if !leaves && next_leaves {
-                after.insert(segment, next);
-            }
-        }
-    }
-    after
 }
 
 /// The middle of a disc that touches an outline.

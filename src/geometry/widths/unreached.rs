@@ -21,6 +21,7 @@ use super::merge::Merged;
 use super::sectors::{Stop, covered};
 use crate::geometry::voronoi::Site;
 use glam::DVec2;
+use std::cmp::Ordering;
 
 /// A stretch of the axis, corners and all, along which the radius grows from `narrow` to `wide`.
 #[derive(Clone, Copy, Debug)]
@@ -190,7 +191,8 @@ pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
         }
         let (least, spot) = &mut spots[*number as usize];
         spot.area += areas[i as usize];
-        if radius < *least {
+        // Of corners that are equally narrow the place decides, not the order in which they come.
+        if radius < *least || (radius == *least && by_place(branch.narrow, spot.at).is_lt()) {
             (*least, spot.at, spot.inside) = (radius, branch.narrow, branch.wide);
         }
     }
@@ -200,9 +202,10 @@ pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
     // Rounding may turn nothing into less.
     let mut spots: Vec<UnreachedSpot> =
         spots.into_iter().map(|(_, spot)| spot).filter(|spot| spot.area > 0.0).collect();
-    spots.sort_by(|a, b| {
-        let by_place = || a.at.x.total_cmp(&b.at.x).then(a.at.y.total_cmp(&b.at.y));
-        b.area.total_cmp(&a.area).then_with(by_place)
-    });
+    spots.sort_by(|a, b| b.area.total_cmp(&a.area).then_with(|| by_place(a.at, b.at)));
     Unreached { area: spots.iter().map(|spot| spot.area).sum(), spots }
+}
+
+fn by_place(a: DVec2, b: DVec2) -> Ordering {
+    a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y))
 }
