@@ -48,9 +48,30 @@ pub(in crate::geometry) fn edges(
             edge.ends.swap(0, 1);
         }
     });
-    // Those of the same two sites stay in the order in which the front left them.
-    edges.par_sort_by_key(|edge| edge.sites);
-    edges
+    by_sites(&edges, sites.segments.len())
+}
+
+/// Edges in the order of their sites; those of the same two stay in the order in which the front left them. `O(n)` but for
+/// sites with many edges.
+fn by_sites(edges: &[Edge], count: usize) -> Vec<Edge> {
+    let first = |edge: &Edge| edge.sites[0].place();
+    let mut next = vec![0_u32; 2 * count + 1];
+    for edge in edges {
+        next[first(edge) + 1] += 1;
+    }
+    for site in 1..next.len() {
+        next[site] += next[site - 1];
+    }
+    let mut sorted = edges.to_vec();
+    for edge in edges {
+        let place = &mut next[first(edge)];
+        sorted[*place as usize] = *edge;
+        *place += 1;
+    }
+    sorted
+        .chunk_by_mut(|a, b| a.sites[0] == b.sites[0])
+        .for_each(|own| own.sort_by_key(|edge| edge.sites[1]));
+    sorted
 }
 
 #[cfg(test)]

@@ -43,6 +43,8 @@ struct Arc {
     edge: u32,
     /// How often it was worked out when it vanishes; `NONE` once it has.
     stamp: u32,
+    /// Whether that waits in the queue.
+    waits: bool,
     /// At what distance it vanishes, and where.
     radius: f64,
     at: DVec2,
@@ -50,7 +52,16 @@ struct Arc {
 
 impl Arc {
     fn new(site: Site) -> Arc {
-        Arc { site, before: NONE, after: NONE, edge: NONE, stamp: 0, radius: f64::INFINITY, at: DVec2::ZERO }
+        Arc {
+            site,
+            before: NONE,
+            after: NONE,
+            edge: NONE,
+            stamp: 0,
+            waits: false,
+            radius: f64::INFINITY,
+            at: DVec2::ZERO,
+        }
     }
 }
 
@@ -146,7 +157,8 @@ impl<'a> Front<'a> {
             }
         }
         let arcs = 0..front.arcs.len() as u32;
-        let events: Vec<Event> = arcs.filter_map(|arc| front.event(arc)).collect();
+        arcs.clone().for_each(|arc| front.work_out(arc));
+        let events: Vec<Event> = arcs.filter_map(|arc| front.due(arc)).collect();
         front.events = BinaryHeap::from(events);
         front
     }
@@ -198,18 +210,42 @@ impl<'a> Front<'a> {
     }
 
     /// Works out when an arc vanishes between those beside it.
-    fn event(&mut self, own: u32) -> Option<Event> {
+    fn work_out(&mut self, own: u32) {
         let Arc { site, before, after, .. } = self.arcs[own as usize];
         let found = self.vertex([self.arcs[before as usize].site, site, self.arcs[after as usize].site]);
         let arc = &mut self.arcs[own as usize];
-        arc.stamp += 1;
+        (arc.stamp, arc.waits) = (arc.stamp + 1, false);
         (arc.radius, arc.at) = found.unwrap_or((f64::INFINITY, DVec2::ZERO));
-        found.map(|(radius, _)| Reverse((radius.max(0.0).to_bits(), own, arc.stamp)))
     }
 
-    fn expect(&mut self, arc: u32) {
-        let event = self.event(arc);
-        self.events.extend(event);
+    /// That an arc vanishes, if it waits for nothing: one beside it that vanishes sooner changes when it does itself.
+    fn due(&mut self, own: u32) -> Option<Event> {
+        let Arc { before, after, radius, waits, stamp, .. } = self.arcs[own as usize];
+        let sooner = |other: u32| self.arcs[other as usize].radius < radius;
+        if waits || stamp == NONE || radius == f64::INFINITY || sooner(before) || sooner(after) {
+            return None;
+        }
+        self.arcs[own as usize].waits = true;
+        Some(Reverse((radius.max(0.0).to_bits(), own, stamp)))
+    }
+
+    /// Works out anew when some arcs vanish, and puts into the queue what is due of them and of those beside them.
+    fn expect(&mut self, arcs: &[u32]) {
+        for &arc in arcs {
+            if !self.is_gone(arc) {
+                self.work_out(arc);
+            }
+        }
+        for &arc in arcs {
+            if self.is_gone(arc) {
+                continue;
+            }
+            let Arc { before, after, .. } = self.arcs[arc as usize];
+            for arc in [before, arc, after] {
+                let event = self.due(arc);
+                self.events.extend(event);
+            }
+        }
     }
 
     /// At what distance the arc of the second of three sites vanishes between those of the others, and where.
@@ -305,13 +341,12 @@ impl<'a> Front<'a> {
             let Arc { after: next, edge, .. } = self.arcs[after as usize];
             self.end(after, before);
             self.tie(before, next, edge);
-            self.expect(next);
+            self.expect(&[before, next]);
         } else {
             let edge = self.opened(before, after, at);
             self.tie(before, after, edge);
-            self.expect(after);
+            self.expect(&[before, after]);
         }
-        self.expect(before);
     }
 
     /// Two arcs run into each other: what came before either goes on with what came after the other.
@@ -322,21 +357,16 @@ impl<'a> Front<'a> {
         let edge = self.opened(p, q_after, contact.at);
         self.tie(p, q_after, edge);
         self.tie(q, p_after, if edge == NONE { NONE } else { edge - 1 });
-        for arc in [p, q_after, q, p_after] {
-            let Arc { before, after, .. } = self.arcs[arc as usize];
-            if before == after && !self.is_gone(arc) {
+        for [own, next] in [[p, q_after], [q, p_after]] {
+            if self.arcs[next as usize].after == own {
                 // They had met already: nothing lies between.
-                for arc in [arc, after] {
+                for arc in [own, next] {
                     self.close(arc, contact.at);
                     self.end(arc, NONE);
                 }
             }
         }
-        for arc in [p, q_after, q, p_after] {
-            if !self.is_gone(arc) {
-                self.expect(arc);
-            }
-        }
+        self.expect(&[p, q_after, q, p_after]);
     }
 
     /// Splits an arc at one end of a contact. It keeps what is before it; returned is the arc that is to come after.
@@ -379,8 +409,7 @@ impl<'a> Front<'a> {
             let edge = self.opened(a, b, contact.at);
             self.tie(a, b, edge);
         }
-        self.expect(before);
-        self.expect(after);
+        self.expect(&[before, new, after]);
         Some(new)
     }
 

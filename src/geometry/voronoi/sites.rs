@@ -40,6 +40,11 @@ impl Site {
         self.0 & 1 == 1
     }
 
+    /// Its place in a list of all sites.
+    pub(super) fn place(self) -> usize {
+        self.0 as usize
+    }
+
     /// The segment itself, or the one a node is named by.
     pub(in crate::geometry) fn index(self) -> u32 {
         self.0 >> 1
