@@ -11,7 +11,7 @@
 
 use super::boxes::{BoxTree, Disc, View, Walk};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
-use super::tuning::{BLOCK, TOUCHES};
+use super::tuning::{BLOCK, LIKELY, TOUCHES};
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -93,10 +93,11 @@ impl Search<'_> {
             }
         });
         let away = self.away(cone);
-        for &(segment, nearest) in &*met {
+        for (i, &(segment, nearest)) in met.iter().enumerate() {
+            let about = &met[i.saturating_sub(LIKELY)..met.len().min(i + LIKELY)];
             let candidates = [self.segment(segment, nearest, at, away), self.node(segment, node, at, away)];
             for candidate in candidates.into_iter().flatten() {
-                self.take(node, cone, candidate, met);
+                self.take(node, cone, candidate, about);
             }
         }
     }
@@ -143,8 +144,8 @@ impl Search<'_> {
         way.perp_dot(begins).atan2(way.dot(begins)).max(0.0)
     }
 
-    /// Takes in a contact if its disc is empty.
-    fn take(&mut self, node: u32, cone: Cone, (other, across, along): Candidate, met: &[Met]) {
+    /// Takes in a contact if its disc is empty. Some of what was met is more likely to be in the way than others.
+    fn take(&mut self, node: u32, cone: Cone, (other, across, along): Candidate, likely: &[Met]) {
         let sites = self.sites;
         let (own, radius) = (sites.node_at(node), 0.5 * across.length());
         let at = point(own) + 0.5 * across;
@@ -160,8 +161,7 @@ impl Search<'_> {
             let follows = !other.is_node() && own_ends.iter().any(|end| ends.contains(end));
             nearest(at, own_ends).length() < radius + if follows { -TOUCHES } else { TOUCHES }
         };
-        // What was met is likely to be in the way.
-        if met.iter().any(|&(segment, _)| holds(segment)) {
+        if likely.iter().any(|&(segment, _)| holds(segment)) {
             return;
         }
         let disc = Disc { at, radius: radius + TOUCHES };

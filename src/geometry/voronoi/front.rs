@@ -134,7 +134,8 @@ impl<'a> Front<'a> {
             face,
             now: 0.0,
             arcs: (0..count).map(|segment| Arc::new(Site::segment(segment))).collect(),
-            edges: Vec::new(),
+            // As many as there are vertices and ends, about; what is not used is never touched.
+            edges: Vec::with_capacity(3 * count as usize),
             events: BinaryHeap::new(),
             of_node: vec![NONE; count as usize],
             parts: BTreeMap::new(),

@@ -11,6 +11,10 @@ pub(super) const BLOCK: usize = 512;
 /// A view has no more corners: what would cut off more of it is not taken in. A round value of our own.
 pub(super) const MOST_CORNERS: usize = 12;
 
+/// So many of what was met just before and after what may be a contact are asked first whether they are in its way: what is
+/// in the way is nearly as near. A round value of our own.
+pub(super) const LIKELY: usize = 16;
+
 /// Whether work is called off is looked for after so many events. A round value of our own: some tenth of a
 /// millisecond.
 pub(super) const EVENTS: u64 = 512;

@@ -70,8 +70,10 @@ pub(super) struct Found {
     seen: Seen,
 }
 
-/// So many edges of the diagram are looked at in a row by one thread. A round value of our own.
-const BLOCK: usize = 4096;
+/// So many edges of the diagram are looked at in a row by one thread, and so many rows before what came of them is
+/// brought together. Round values of our own.
+const BLOCK: usize = 2048;
+const AT_A_TIME: usize = 16;
 
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres. `None` where it is
 /// called off.
@@ -86,7 +88,7 @@ pub(super) fn sides(
     let of_face = |face: Face| {
         let edges = edges(&sites, &tree, face, cancel);
         let rings = Rings::of(&sites, face);
-        with_spots(found(&sites, &rings, edges, LEAST_OBJECT_ANGLE), &rings)
+        with_spots(found(&sites, &rings, &edges, LEAST_OBJECT_ANGLE), &rings)
     };
     let (inside, outside) = rayon::join(|| of_face(Face::Inside), || of_face(Face::Outside));
     drop((sites, tree));
@@ -103,7 +105,7 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
     let edges = edges(&sites, &tree, Face::Inside, &AtomicBool::new(false));
-    let found = found(&sites, &Rings::of(&sites, Face::Inside), edges, least);
+    let found = found(&sites, &Rings::of(&sites, Face::Inside), &edges, least);
     found.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
@@ -112,8 +114,8 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
 pub(super) fn sides_of(sites: &Sites, edges: &[Edge], origin: DVec2, step: f64) -> [Side; 2] {
     Face::BOTH.map(|face| {
         let rings = Rings::of(sites, face);
-        let own = edges.iter().copied().filter(|edge| edge.face == face).collect();
-        finish(with_spots(found(sites, &rings, own, LEAST_OBJECT_ANGLE), &rings), origin, step)
+        let own: Vec<Edge> = edges.iter().copied().filter(|edge| edge.face == face).collect();
+        finish(with_spots(found(sites, &rings, &own, LEAST_OBJECT_ANGLE), &rings), origin, step)
     })
 }
 
@@ -124,7 +126,7 @@ fn with_spots(mut found: Found, rings: &Rings) -> Found {
 }
 
 /// The axis on one face, in the order of the edges.
-fn found(sites: &Sites, rings: &Rings, edges: Vec<Edge>, least: f64) -> Found {
+fn found(sites: &Sites, rings: &Rings, edges: &[Edge], least: f64) -> Found {
     let of_block = |edges: &[Edge]| {
         let mut drafts = Drafts { sites, rings, least, found: Found::default() };
         for &edge in edges {
@@ -132,13 +134,15 @@ fn found(sites: &Sites, rings: &Rings, edges: Vec<Edge>, least: f64) -> Found {
         }
         drafts.found
     };
-    let blocks: Vec<Found> = edges.par_chunks(BLOCK).map(of_block).collect();
-    drop(edges);
-    let mut all = Found::default();
-    for block in blocks {
-        all.drafts.extend(block.drafts);
-        all.branches.extend(block.branches);
-        all.seen.extend(block.seen);
+    let mut all = Found { branches: Vec::with_capacity(edges.len()), ..Found::default() };
+    // Many at a time but not all: what is not yet brought together is there twice.
+    for some in edges.chunks(AT_A_TIME * BLOCK) {
+        let blocks: Vec<Found> = some.par_chunks(BLOCK).map(of_block).collect();
+        for block in blocks {
+            all.drafts.extend(block.drafts);
+            all.branches.extend(block.branches);
+            all.seen.extend(block.seen);
+        }
     }
     all
 }
