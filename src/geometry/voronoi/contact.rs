@@ -11,7 +11,7 @@
 
 use super::boxes::{BoxTree, Disc, View, Walk};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
-use super::tuning::{BLOCK, LIKELY, TOUCHES};
+use super::tuning::{BLOCK, LIKELY};
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -81,9 +81,18 @@ impl Search<'_> {
     fn look_from(&mut self, node: u32, cone: Cone, met: &mut Vec<Met>) {
         let Search { sites, tree, face, .. } = *self;
         let at = sites.node_at(node);
-        met.clear();
         let units = [sites.along_from(face, cone.first), -sites.along_from(face, cone.last)];
         self.view.start(point(at), tree.around(), units);
+        // What the node before has met is likely to be near, and so is what comes next along the outline.
+        let beyond = [sites.neighbours[cone.first as usize], sites.neighbours[cone.last as usize]];
+        let near = met.iter().take(LIKELY).map(|&(segment, _)| segment).chain(beyond.into_iter().flatten());
+        for segment in near {
+            let ends = sites.segments[segment as usize];
+            if !ends.contains(&at) {
+                self.view.leave_out_beyond(nearest(point(at), ends));
+            }
+        }
+        met.clear();
         tree.visit_view(&mut self.walk, &mut self.view, |view, segment| {
             let ends = sites.segments[segment as usize];
             if !ends.contains(&at) {
@@ -146,29 +155,67 @@ impl Search<'_> {
 
     /// Takes in a contact if its disc is empty. Some of what was met is more likely to be in the way than others.
     fn take(&mut self, node: u32, cone: Cone, (other, across, along): Candidate, likely: &[Met]) {
-        let sites = self.sites;
-        let (own, radius) = (sites.node_at(node), 0.5 * across.length());
-        let at = point(own) + 0.5 * across;
-        let ends: Segment = sites.segments[other.index() as usize];
-        let holds = |segment: u32| {
-            let own_ends = sites.segments[segment as usize];
-            // What meets it in the places that it touches stays out of it.
-            let is_touched = if other.is_node() { own_ends.contains(&ends[0]) } else { own_ends == ends };
-            if is_touched || own_ends.contains(&own) {
-                return false;
-            }
-            // And what follows a segment that it touches only comes into it, if it does; it touches it nowhere.
-            let follows = !other.is_node() && own_ends.iter().any(|end| ends.contains(end));
-            nearest(at, own_ends).length() < radius + if follows { -TOUCHES } else { TOUCHES }
-        };
-        if likely.iter().any(|&(segment, _)| holds(segment)) {
-            return;
-        }
-        let disc = Disc { at, radius: radius + TOUCHES };
-        if !self.tree.any_in_disc(&mut self.walk, &disc, holds) {
+        let disc = Between::of(self.sites, self.sites.node_at(node), other, across);
+        let holds = |segment: u32| disc.holds(self.sites.segments[segment as usize]);
+        let is_empty = !likely.iter().any(|&(segment, _)| holds(segment))
+            && !self.tree.any_in_disc(&mut self.walk, &disc.disc, holds);
+        if is_empty {
             let along = [self.turn(cone, across), along].map(f64::to_bits);
+            let Disc { at, radius } = disc.disc;
             self.found.push(Contact { radius, at, sites: [Site::node(node), other], along });
         }
+    }
+}
+
+/// The disc between a node and what lies straight opposite.
+///
+/// Whether a node lies in it is worked out in whole numbers, for where two parts of an outline run alike, the nodes next
+/// to the one that it touches lie outside by less than can be told otherwise. A node on its rim counts as in it: of four on one
+/// circle none are then in contact across it.
+struct Between {
+    disc: Disc,
+    node: IntPoint<i32>,
+    /// What lies opposite: a segment, or a node twice.
+    opposite: Segment,
+    /// Along the segment, how far the node's foot is from its start, as a scalar product, and its length squared.
+    along: Direction,
+    foot: i64,
+    squared: i64,
+}
+
+impl Between {
+    fn of(sites: &Sites, node: IntPoint<i32>, other: Site, across: DVec2) -> Between {
+        let [start, end] = sites.segments[other.index() as usize];
+        let opposite = [start, if other.is_node() { start } else { end }];
+        let along = Direction::from(opposite[0], opposite[1]);
+        let disc = Disc { at: point(node) + 0.5 * across, radius: 0.5 * across.length() };
+        let (foot, squared) = (along.dot(Direction::from(start, node)), along.dot(along));
+        Between { disc, node, opposite, along, foot, squared: squared.max(1) }
+    }
+
+    /// Whether a segment comes into it. What it touches, and what meets that in a node that it touches, does not.
+    fn holds(&self, [a, b]: Segment) -> bool {
+        let is_touched = |node: IntPoint<i32>| node == self.node || self.opposite == [node; 2];
+        if is_touched(a) || is_touched(b) || self.opposite == [a, b] {
+            return false;
+        }
+        let (from, run) = (point(a) - self.disc.at, point(b) - point(a));
+        let share = -from.dot(run);
+        let crosses = share > 0.0
+            && share < run.length_squared()
+            && from.perp_dot(run).abs() < self.disc.radius * run.length();
+        crosses || self.holds_node(a) || self.holds_node(b)
+    }
+
+    fn holds_node(&self, node: IntPoint<i32>) -> bool {
+        if self.opposite.contains(&node) {
+            return false;
+        }
+        // It sees both ends of the diameter at a quarter turn or more.
+        let from_node = Direction::from(self.node, node);
+        let from_start = i128::from(from_node.dot(Direction::from(self.opposite[0], node)));
+        let along = i128::from(from_node.dot(self.along));
+        from_start * i128::from(self.squared) <= along * i128::from(self.foot)
     }
 }
 

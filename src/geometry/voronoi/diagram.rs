@@ -151,8 +151,24 @@ mod tests {
         })
     }
 
+    /// The bend of a stroke, round on the outside about its corner, which is nipped off by next to nothing: that runs as
+    /// a chord of the round does, or nearly.
+    fn bends() -> impl Strategy<Value = Vec<Segment>> {
+        (0..4_i32, 0..4_i32, 1..24_usize, 1e3..1e7_f64).prop_map(|(back, down, chords, radius)| {
+            let at = |place: DVec2| IntPoint::new((place.x * radius) as i32, (place.y * radius) as i32);
+            let round = (0..=chords).map(|i| DVec2::from_angle(TAU * 0.25 * i as f64 / chords as f64));
+            let legs = [dvec2(-2.0, 1.0), dvec2(-2.0, 0.0)].map(at);
+            let corner = [IntPoint::new(-back, 0), IntPoint::new(0, -down)];
+            let other = [dvec2(0.0, -2.0), dvec2(1.0, -2.0)].map(at);
+            let mut ring: Vec<_> = round.map(at).chain(legs).chain(corner).chain(other).collect();
+            ring.dedup();
+            let next = ring.clone().into_iter().cycle().skip(1);
+            ring.into_iter().zip(next).map(|(a, b)| [a, b]).collect()
+        })
+    }
+
     fn outlines() -> impl Strategy<Value = Vec<Segment>> {
-        prop_oneof![dots(), rounds(), strokes(0.0), strokes(8.0), strokes(1e-5), strokes(1e-3)]
+        prop_oneof![dots(), rounds(), bends(), strokes(0.0), strokes(8.0), strokes(1e-5), strokes(1e-3)]
     }
 
     fn both_faces(sites: &Sites) -> Vec<Edge> {

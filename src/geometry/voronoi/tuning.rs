@@ -28,9 +28,6 @@ pub(in crate::geometry) const MERGED_STEPS: f64 = 0.25;
 /// By how much boxes and views are drawn too large, in steps: far more than rounding in `f64`.
 pub(super) const BOX_SLACK: f64 = 1e-3;
 
-/// What comes so near to a disc touches it, in steps: somewhat more than where its middle and its rim are uncertain by.
-pub(super) const TOUCHES: f64 = 1e-6;
-
 /// By what share of itself a distance is uncertain at most, and by how many steps besides: some ten thousand times what
 /// rounding was seen to take from it. Two events nearer to each other than this may have changed places. A round value of our own.
 pub(super) const LATE_SHARE: f64 = 1e-9;
