@@ -19,7 +19,7 @@ use std::sync::atomic::AtomicBool;
 
 /// By how many steps the distance is made less at most, so that no edge ends just there: where an end lies is
 /// certain to a millionth of a step, unless its disc is very large.
-const CLEAR_STEPS: f64 = 8.0;
+const CLEAR_STEPS: f64 = 1.0;
 
 /// So many edges are looked at in a row by one thread. A round value of our own.
 const BLOCK: usize = 4096;
@@ -511,5 +511,104 @@ mod tests {
         let back = [&outside, &inside].map(|curve| area(&curve.grown_back(100.0)[0]));
         assert!((back[1] - 100.0 + 4.0 * (4.0 - std::f64::consts::PI)).abs() < 4e-3);
         assert!((back[0] + 100.0).abs() < 1e-9);
+    }
+
+    /// Millionths of a millimetre.
+    #[derive(Clone, Copy, Debug, Default, Hash, PartialEq)]
+    struct Fine;
+
+    impl clipper2::PointScaler for Fine {
+        const MULTIPLIER: f64 = 1e6;
+    }
+
+    fn doubled_area(ring: &[DVec2]) -> f64 {
+        let next = ring.iter().cycle().skip(1);
+        ring.iter().zip(next).map(|(a, b)| (*a - ring[0]).perp_dot(*b - ring[0])).sum()
+    }
+
+    /// How far the corners of some rings are from others at most, in millimetres.
+    fn farthest(from: &[Vec<DVec2>], to: &[Vec<DVec2>]) -> f64 {
+        let chords: Vec<[DVec2; 2]> = to
+            .iter()
+            .flat_map(|ring| ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)))
+            .map(|(a, b)| [a, b])
+            .collect();
+        let off = |at: &DVec2| {
+            let to_chord = |[a, b]: &[DVec2; 2]| {
+                let run = *b - *a;
+                let share = (*at - *a).dot(run) / run.length_squared().max(f64::MIN_POSITIVE);
+                at.distance_squared(*a + run * share.clamp(0.0, 1.0))
+            };
+            chords.iter().map(to_chord).fold(f64::INFINITY, f64::min).sqrt()
+        };
+        let corners: Vec<DVec2> = from.iter().flatten().copied().collect();
+        corners.par_iter().map(off).reduce(|| 0.0, f64::max)
+    }
+
+    /// Holds both curves of a region against offsets that a general library makes of its rings (Clipper2, whose arcs
+    /// stray by a five-hundredth of the distance): within a share of the area between, and ours within so many millimetres
+    /// of theirs, and theirs of ours. What is next to nothing large may be there or not.
+    fn check_against_offsets(
+        region: &Region,
+        distance: f64,
+        share: f64,
+        apart: [f64; 2],
+    ) -> Result<(), TestCaseError> {
+        const NEXT_TO_NOTHING: f64 = 1e-4;
+        let large = |ring: &Vec<DVec2>| doubled_area(ring).abs() > 2.0 * NEXT_TO_NOTHING;
+        let path = |ring: crate::geometry::Ring<'_>| -> clipper2::Path<Fine> {
+            ring.points().map(|at| (at.x, at.y)).collect::<Vec<_>>().into()
+        };
+        let outline: clipper2::Paths<Fine> = clipper2::Paths::new(region.rings().map(path).collect());
+        for (face, delta) in [(Face::Inside, -distance), (Face::Outside, distance)] {
+            let curve = LevelCurve::of_outline(region, face, distance);
+            let ours: Vec<Vec<DVec2>> =
+                curve.map_or_else(Vec::new, |curve| curve.rings(100.0)).into_iter().filter(large).collect();
+            let offset = outline.inflate(delta, clipper2::JoinType::Round, clipper2::EndType::Polygon, 2.0);
+            let theirs: Vec<Vec<DVec2>> = offset
+                .iter()
+                .map(|path| path.iter().map(|at| DVec2::new(at.x(), at.y())).collect())
+                .filter(large)
+                .collect();
+            let [own, other] =
+                [&ours, &theirs].map(|rings| rings.iter().map(|ring| 0.5 * doubled_area(ring)).sum::<f64>());
+            let other = if face == Face::Inside { other } else { -other };
+            let band = (region.area() - own.abs()).abs();
+            prop_assert!(
+                (own - other).abs() < share * band + NEXT_TO_NOTHING,
+                "{face:?}: {own} and {other}, {band} between"
+            );
+            if !ours.is_empty() || !theirs.is_empty() {
+                let off = [farthest(&ours, &theirs), farthest(&theirs, &ours)];
+                prop_assert!(off[0] < apart[0] && off[1] < apart[1], "{face:?}: {off:?} mm apart");
+            }
+        }
+        Ok(())
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(100))]
+
+        /// Stars some millimetres large, which have necks and spikes of any width. So many arcs tell on the area of the
+        /// library's offsets, and where two of them cross at next to no angle they stray by far more.
+        #[test]
+        fn a_general_library_offsets_alike(rings in stars(), distance in 0.02..0.4_f64) {
+            let bounds = Rect::around(rings.iter().flatten().copied()).expect("stars have corners");
+            let region = Region::clean(Grid::covering(bounds), &rings, FillRule::EvenOdd);
+            // From half of how large the outline is on, there is no curve to be had.
+            check_against_offsets(&region, distance.min(0.4 * bounds.size().length()), 1e-3, [5e-3, 0.1])?;
+        }
+    }
+
+    #[test]
+    fn a_general_library_offsets_every_sample_alike() {
+        for sample in crate::design::samples::samples() {
+            let design =
+                crate::design::read(sample.title, sample.svg.as_bytes()).expect("samples can be read");
+            let region = Region::union(design.grid, design.elements.iter().map(|element| &element.region));
+            if let Err(error) = check_against_offsets(&region, 0.35, 1e-4, [1e-3; 2]) {
+                panic!("{}: {error}", sample.id);
+            }
+        }
     }
 }

@@ -41,7 +41,8 @@
 //!
 //! Input is the integer lattice of a [`Grid`](super::Grid), nodes within 2^28 steps. Everything here is in
 //! lattice steps; millimetres come after. What must not depend on rounding, such as the side of a line a node
-//! lies on, is worked out in whole numbers; the rest in `f64`, in the frame of the cell's own site.
+//! lies on or whether it lies in a contact's disc, is worked out in whole numbers; the rest in `f64`, in the frame of a
+//! segment.
 //!
 //! # Guarantees
 //!
@@ -49,8 +50,8 @@
 //!   front of a face is one thread's work.
 //! - The order of rings, and where each starts, play no part: sites are sorted by place first.
 //! - No panic and no error: a clean [`Region`](super::Region) is all it asks for.
-//! - A vertex is as far from its three sites, and from nothing else less, to a millionth of a step, unless its disc is as
-//!   large as the whole outline.
+//! - A vertex is as far from its three sites, and from nothing else less, to a ten-thousandth of a step and a ten-millionth
+//!   of its distance, which is what the tests ask for; most are good to the last bits.
 //!
 //! # Ties
 //!
@@ -62,9 +63,9 @@
 //!
 //! The front takes `O(n log n)` for every outline: each event takes an arc away, and there are never more than three to a
 //! node. So do sorting and boxes. A search for contacts goes down the tree to what lies in its narrow view; what is met
-//! there is cut off at once. For that there is no proof, but none of the outlines in `benches/README.md` takes more than some
-//! tens of boxes a node, whatever its size. Discs that all but touch many edges, as in a regular polygon, cost nothing
-//! here: they are no contacts.
+//! there is cut off at once. For that there is no proof, but no outline that was tried takes more than some tens of boxes a
+//! node, whatever its size, but for one whose nodes do have hundreds of contacts each. Discs that all but touch many edges,
+//! as in a regular polygon, cost nothing here: they are no contacts.
 
 mod boxes;
 mod contact;
