@@ -167,8 +167,14 @@ impl View {
     /// Leaves out what lies beyond a place, seen from there: a disc between the two has that place in it.
     pub(super) fn leave_out_beyond(&mut self, place: DVec2) {
         let length = place.length();
-        if self.corners.len() < MOST_CORNERS && length > 0.0 {
-            self.cut(place / length, length + BOX_SLACK);
+        if length == 0.0 {
+            return;
+        }
+        let (normal, out) = (place / length, length + BOX_SLACK);
+        // A corner comes to those that there are, less what is cut off.
+        let off = self.corners.iter().filter(|corner| normal.dot(**corner) > out).count();
+        if off > 1 || (off == 1 && self.corners.len() < MOST_CORNERS) {
+            self.cut(normal, out);
         }
     }
 

@@ -11,7 +11,7 @@
 
 use super::boxes::{BoxTree, Disc, View, Walk};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
-use super::tuning::{BLOCK, LIKELY};
+use super::tuning::{BLOCK, LIKELY, SEEDS};
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -85,7 +85,7 @@ impl Search<'_> {
         self.view.start(point(at), tree.around(), units);
         // What the node before has met is likely to be near, and so is what comes next along the outline.
         let beyond = [sites.neighbours[cone.first as usize], sites.neighbours[cone.last as usize]];
-        let near = met.iter().take(LIKELY).map(|&(segment, _)| segment).chain(beyond.into_iter().flatten());
+        let near = met.iter().take(SEEDS).map(|&(segment, _)| segment).chain(beyond.into_iter().flatten());
         for segment in near {
             let ends = sites.segments[segment as usize];
             if !ends.contains(&at) {

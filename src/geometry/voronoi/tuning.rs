@@ -15,6 +15,10 @@ pub(super) const MOST_CORNERS: usize = 12;
 /// in the way is nearly as near. A round value of our own.
 pub(super) const LIKELY: usize = 16;
 
+/// So many of what the node before has met narrow the view at once. A round value of our own: without, a star, a comb and
+/// a zigzag of 100,000 edges took a twentieth to a tenth longer, and squares a thirtieth less.
+pub(super) const SEEDS: usize = 4;
+
 /// Whether work is called off is looked for after so many events. A round value of our own: some tenth of a
 /// millisecond.
 pub(super) const EVENTS: u64 = 512;
