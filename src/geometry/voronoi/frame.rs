@@ -122,13 +122,21 @@ impl<'a> Frame<'a> {
     /// By how much a line comes into the discs that touch this segment and a node: a polynomial in how far from the
     /// node's foot they do.
     fn beyond(&self, node: Site, line: Site) -> [f64; 3] {
-        let at = self.node(node);
-        let height = self.local(at).y;
+        let node = self.node(node);
+        let at = self.local(node);
         let Line { normal, factor } = self.line(line);
-        let [a, b] = self.sites.seen_from(self.face, line.index());
-        let off = Direction::from(a, b).cross(Direction::from(a, at)) as f64
-            / self.sites.lengths[line.index() as usize];
-        [0.5 * factor / height, -normal.x, 0.5 * (1.0 + normal.y) * height - off]
+        let ends = self.sites.seen_from(self.face, line.index());
+        let apart = if normal.y > 0.5 {
+            // The two run on nearly as one line: what they differ by, from where the other begins or ends.
+            let [a, b] = ends.map(|end| self.local(end));
+            let base = if a.y.abs() <= b.y.abs() { a } else { b };
+            0.5 * factor * at.y - normal.x * (at.x - base.x) + normal.y * base.y
+        } else {
+            let [a, b] = ends;
+            let off = Direction::from(a, b).cross(Direction::from(a, node)) as f64;
+            0.5 * (1.0 + normal.y) * at.y - off / self.sites.lengths[line.index() as usize]
+        };
+        [0.5 * factor / at.y, -normal.x, apart]
     }
 }
 

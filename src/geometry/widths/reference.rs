@@ -303,6 +303,21 @@ fn sizes_a_million_apart() {
     check_rings("needles", &[needle.to_vec(), needle.map(|p| p + dvec2(0.5, 0.03)).to_vec()]);
 }
 
+/// A stroke cut where another, folded to nothing, crosses it: its two parts run on as one line but for 1e-13 or so.
+#[test]
+fn parts_that_all_but_run_on_as_one_line() {
+    let folded = [
+        [-8.968279060812925e-6, -7.999995027359172],
+        [-48.0, 15.999998395849797],
+        [48.00000611515411, -32.0],
+        [0.0, -8.0],
+    ];
+    let upright =
+        [[-16.000004771800747, 0.0], [-15.999997594501828, 40.0], [-16.000002701487293, -40.00000414105635]];
+    let places = |ring: &[[f64; 2]]| ring.iter().copied().map(DVec2::from).collect::<Vec<_>>();
+    check_rings("folded and upright", &[places(&folded), places(&upright)]);
+}
+
 /// Straight strokes, at random and on a lattice, where much meets and is in line.
 fn strokes(step: f64) -> impl Strategy<Value = Vec<Vec<DVec2>>> {
     let at = (-6..=6_i32, -6..=6_i32, -1.0..1.0_f64, -1.0..1.0_f64)
