@@ -11,7 +11,7 @@
 
 use super::boxes::{BoxTree, Disc, View, Walk};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
-use super::tuning::{BLOCK, LIKELY, SEEDS};
+use super::tuning::{BLOCK, CLEARLY, LIKELY, SEEDS};
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -170,8 +170,9 @@ impl Search<'_> {
 /// The disc between a node and what lies straight opposite.
 ///
 /// Whether a node lies in it is worked out in whole numbers, for where two parts of an outline run alike, the nodes next
-/// to the one that it touches lie outside by less than can be told otherwise. A node on its rim counts as in it: of four on one
-/// circle none are then in contact across it.
+/// to the one that it touches lie outside by less than can be told otherwise. A node on its rim counts as in it: of four
+/// on one circle none are then in contact across it. A segment between its nodes comes into it only where that is clear:
+/// behind one that the disc touches, another may lie by less than rounding.
 struct Between {
     disc: Disc,
     node: IntPoint<i32>,
@@ -203,7 +204,7 @@ impl Between {
         let share = -from.dot(run);
         let crosses = share > 0.0
             && share < run.length_squared()
-            && from.perp_dot(run).abs() < self.disc.radius * run.length();
+            && from.perp_dot(run).abs() < (self.disc.radius - CLEARLY) * run.length();
         crosses || self.holds_node(a) || self.holds_node(b)
     }
 

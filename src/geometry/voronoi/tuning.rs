@@ -32,6 +32,10 @@ pub(in crate::geometry) const MERGED_STEPS: f64 = 0.25;
 /// By how much boxes and views are drawn too large, in steps: far more than rounding in `f64`.
 pub(super) const BOX_SLACK: f64 = 1e-3;
 
+/// By how many steps a segment comes into a disc at least for that to be clear: a hundred times what the disc's middle is
+/// uncertain by. With nothing in its place, points of a few steps lost their contacts to the far side of what they touch.
+pub(super) const CLEARLY: f64 = 1e-6;
+
 /// By what share of itself a distance is uncertain at most, and by how many steps besides: some ten thousand times what
 /// rounding was seen to take from it. Two events nearer to each other than this may have changed places. A round value of our own.
 pub(super) const LATE_SHARE: f64 = 1e-9;

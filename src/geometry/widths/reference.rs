@@ -314,8 +314,15 @@ fn parts_that_all_but_run_on_as_one_line() {
     ];
     let upright =
         [[-16.000004771800747, 0.0], [-15.999997594501828, 40.0], [-16.000002701487293, -40.00000414105635]];
-    let places = |ring: &[[f64; 2]]| ring.iter().copied().map(DVec2::from).collect::<Vec<_>>();
-    check_rings("folded and upright", &[places(&folded), places(&upright)]);
+    check_rings("folded and upright", &[folded.map(DVec2::from).to_vec(), upright.map(DVec2::from).to_vec()]);
+}
+
+/// Two points seven steps apart: what either touches lies before its own far side by less than rounding.
+#[test]
+fn points_that_all_but_meet() {
+    let upper = [[24.0, 0.0], [48.000006630339804, 6.462533379981374e-6], [0.0, 0.0]];
+    let lower = [[-24.0, -8.0], [48.00000631006947, 0.0], [0.0, -8.0]];
+    check_rings("points", &[upper, lower].map(|ring| ring.map(DVec2::from).to_vec()));
 }
 
 /// Straight strokes, at random and on a lattice, where much meets and is in line.
