@@ -4,7 +4,7 @@ use super::face::{BUILT_IN, Face, Fonts, Glyph, ink, length};
 use super::layering::{self, FlatShape, REST, tidy};
 use super::outline::{Drawing, Rings, ring_points, tolerance};
 use super::{Design, DesignError, DrawingNotice, MAX_SEGMENTS};
-use crate::geometry::{FillRule, Rect};
+use crate::geometry::{FillRule, Rect, nearest_on};
 use crate::notice::Notices;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
@@ -426,7 +426,8 @@ fn edges(rings: &[Vec<DVec2>]) -> impl Iterator<Item = [DVec2; 2]> + '_ {
 /// The shortest way from one outline to another; 0 where their edges cross.
 fn between(one: &[Vec<DVec2>], other: &[Vec<DVec2>]) -> Option<f64> {
     let to_edges = |points: &[Vec<DVec2>], rings: &[Vec<DVec2>]| {
-        let nearest = |p: DVec2| edges(rings).map(|edge| to_edge(p, edge)).min_by(f64::total_cmp);
+        let nearest =
+            |p: DVec2| edges(rings).map(|edge| p.distance(nearest_on(edge, p))).min_by(f64::total_cmp);
         points.iter().flatten().filter_map(|&p| nearest(p)).min_by(f64::total_cmp)
     };
     let crossing = edges(one).any(|[a, b]| {
@@ -439,10 +440,4 @@ fn between(one: &[Vec<DVec2>], other: &[Vec<DVec2>]) -> Option<f64> {
         return Some(0.0);
     }
     Some(to_edges(one, other)?.min(to_edges(other, one)?))
-}
-
-fn to_edge(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
-    let along = b - a;
-    let share = ((p - a).dot(along) / along.length_squared()).clamp(0.0, 1.0);
-    p.distance(if share.is_nan() { a } else { a + along * share })
 }

@@ -34,5 +34,5 @@ pub use raster::{Lattice, spans};
 pub use rect::Rect;
 pub use region::{FillRule, Grid, Locator, Region, Ring, is_inside};
 pub(crate) use sample::sampled_pairs;
-pub(crate) use segment::{near_segment, segment_distance, segments_cross};
+pub(crate) use segment::{near_segment, nearest_on, segment_distance, segments_cross};
 pub use widths::{Unreached, UnreachedSpot};

@@ -9,6 +9,7 @@
 
 use super::field::HeightField;
 use super::grain::{self, GrainLine};
+use crate::geometry::nearest_on;
 use crate::job::Job;
 use crate::proof::{Finding, Proof};
 use glam::{DVec2, DVec3};
@@ -389,7 +390,8 @@ fn glow_map(field: &HeightField, glows: &[Glow]) -> Vec<([u8; 3], f32)> {
             }
             for row in low.y as usize..=high.y as usize {
                 for column in low.x as usize..=high.x as usize {
-                    let far = distance(lattice.middle(column, row), [a, b]);
+                    let middle = lattice.middle(column, row);
+                    let far = middle.distance(nearest_on([a, b], middle));
                     let strength = 0.75 * (1.0 - far / glow.reach).clamp(0.0, 1.0).powf(0.6);
                     let cell = &mut map[row * lattice.columns + column];
                     if strength as f32 > cell.1 || (strength > 0.0 && cell.0 != glow.color) {
@@ -400,11 +402,4 @@ fn glow_map(field: &HeightField, glows: &[Glow]) -> Vec<([u8; 3], f32)> {
         }
     }
     map
-}
-
-fn distance(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
-    let way = b - a;
-    let share =
-        if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
-    p.distance(a + way * share)
 }

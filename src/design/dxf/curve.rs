@@ -3,6 +3,7 @@
 //! Kernels use bare `f64` in whatever space the curve is in: the drawing's own units first, millimetres
 //! once mapped.
 
+use crate::geometry::nearest_on;
 use glam::{DAffine2, DVec2, DVec3};
 use std::f64::consts::TAU;
 
@@ -238,7 +239,7 @@ fn blossom(degree: usize, knots: &[f64], points: &[DVec3], span: usize, at: impl
 fn flatten_piece(piece: &[DVec3], tolerance: f64, halvings: u32, most: usize, points: &mut Vec<DVec2>) {
     let (from, to) = (plain(piece[0]), plain(piece[piece.len() - 1]));
     let inner = &piece[1..piece.len() - 1];
-    let flat = inner.iter().all(|&p| to_segment(plain(p), from, to) <= tolerance);
+    let flat = inner.iter().map(|&p| plain(p)).all(|p| p.distance(nearest_on([from, to], p)) <= tolerance);
     if flat || halvings == 0 || points.len() > most {
         points.push(to);
         return;
@@ -257,15 +258,6 @@ fn flatten_piece(piece: &[DVec3], tolerance: f64, halvings: u32, most: usize, po
 
 fn plain(p: DVec3) -> DVec2 {
     p.truncate() / p.z
-}
-
-/// How far a point is from a segment.
-fn to_segment(p: DVec2, a: DVec2, b: DVec2) -> f64 {
-    let along = b - a;
-    let share = ((p - a).dot(along) / along.length_squared()).clamp(0.0, 1.0);
-    // A chord of no length has no share.
-    let share = if share.is_finite() { share } else { 0.0 };
-    p.distance(a + along * share)
 }
 
 #[cfg(test)]

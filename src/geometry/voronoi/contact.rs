@@ -12,6 +12,7 @@
 use super::boxes::{BoxTree, Disc, View, Walk};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{BLOCK, CLEARLY, LIKELY, SEEDS};
+use crate::geometry::nearest_on;
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -220,10 +221,9 @@ impl Between {
     }
 }
 
-/// The place of a segment that is nearest to another, seen from that.
+/// The place of a segment that is nearest to a point, seen from there.
 fn nearest(at: DVec2, [a, b]: Segment) -> DVec2 {
-    let (from, run) = (point(a) - at, point(b) - point(a));
-    from + run * (-from.dot(run) / run.length_squared()).clamp(0.0, 1.0)
+    nearest_on([point(a) - at, point(b) - at], DVec2::ZERO)
 }
 
 #[cfg(test)]

@@ -77,6 +77,7 @@ fn by_sites(edges: &[Edge], count: usize) -> Vec<Edge> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::nearest_on;
     use crate::geometry::region::Segment;
     use crate::geometry::voronoi::Direction;
     use crate::geometry::{FillRule, Grid, Rect, Region};
@@ -179,9 +180,7 @@ mod tests {
     /// How far a place is from a site, in steps.
     fn distance(sites: &Sites, site: Site, at: DVec2) -> f64 {
         let [a, b] = sites.segments[site.index() as usize].map(point);
-        let (from, run) = (at - a, b - a);
-        let share = if site.is_node() { 0.0 } else { from.dot(run) / run.length_squared() };
-        at.distance(a + run * share.clamp(0.0, 1.0))
+        at.distance(nearest_on([a, if site.is_node() { a } else { b }], at))
     }
 
     /// The radius of the least disc that touches a segment at a place, from a face, and another segment: at whichever of

@@ -53,6 +53,12 @@ impl<'a> Frame<'a> {
         self.sites.node_at(site.index())
     }
 
+    /// The end of another segment that lies nearer to the x axis.
+    fn nearer_end(&self, site: Site) -> DVec2 {
+        let [a, b] = self.sites.seen_from(self.face, site.index()).map(|end| self.local(end));
+        if a.y.abs() <= b.y.abs() { a } else { b }
+    }
+
     fn line(&self, site: Site) -> Line {
         let [a, b] = self.sites.seen_from(self.face, site.index());
         let normal = self.turned(Direction::from(a, b)).perp() / self.sites.lengths[site.index() as usize];
@@ -85,9 +91,7 @@ impl<'a> Frame<'a> {
     /// How the radius of the discs that touch another segment too grows along this one; a place, and what it is there.
     fn rise(&self, site: Site) -> Option<(f64, f64, f64)> {
         let Line { normal, factor } = self.line(site);
-        let slope = normal.x / factor;
-        let [a, b] = self.sites.seen_from(self.face, site.index()).map(|end| self.local(end));
-        let base = if a.y.abs() <= b.y.abs() { a } else { b };
+        let (slope, base) = (normal.x / factor, self.nearer_end(site));
         (factor > 0.0).then(|| (slope, base.x + base.y * slope, base.y / factor))
     }
 
@@ -125,14 +129,12 @@ impl<'a> Frame<'a> {
         let node = self.node(node);
         let at = self.local(node);
         let Line { normal, factor } = self.line(line);
-        let ends = self.sites.seen_from(self.face, line.index());
         let apart = if normal.y > 0.5 {
             // The two run on nearly as one line: what they differ by, from where the other begins or ends.
-            let [a, b] = ends.map(|end| self.local(end));
-            let base = if a.y.abs() <= b.y.abs() { a } else { b };
+            let base = self.nearer_end(line);
             0.5 * factor * at.y - normal.x * (at.x - base.x) + normal.y * base.y
         } else {
-            let [a, b] = ends;
+            let [a, b] = self.sites.seen_from(self.face, line.index());
             let off = Direction::from(a, b).cross(Direction::from(a, node)) as f64;
             0.5 * (1.0 + normal.y) * at.y - off / self.sites.lengths[line.index() as usize]
         };

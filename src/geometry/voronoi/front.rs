@@ -9,7 +9,7 @@
 //!   edge. Those are the [contacts](super::contact), which are found before.
 //!
 //! Each is known from the sites alone, and takes a constant number of steps in a chain and one in a queue by distance.
-//! A contact adds two arcs, and there are fewer contacts than nodes; so all of it takes `O(n log n)`.
+//! A contact adds two arcs, and each lies on an edge of the diagram of its own; so all of it takes `O(n log n)`.
 //!
 //! # Ties
 //!

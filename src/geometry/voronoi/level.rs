@@ -433,6 +433,7 @@ fn arc(middle: DVec2, ends: [DVec2; 2], way: Turn, turn: f64, ring: &mut Vec<DVe
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::nearest_on;
     use crate::geometry::region::Segment;
     use crate::geometry::{FillRule, Rect};
     use proptest::prelude::*;
@@ -462,12 +463,7 @@ mod tests {
             let segments: Vec<Segment> = region.node_segments();
             let (grid, step) = (region.grid(), region.grid().step());
             let clearance = |at: DVec2| {
-                let to_segment = |&ends: &Segment| {
-                    let [a, b] = ends.map(|node| grid.point(node));
-                    let run = b - a;
-                    let share = ((at - a).dot(run) / run.length_squared()).clamp(0.0, 1.0);
-                    at.distance(a + run * share)
-                };
+                let to_segment = |&ends: &Segment| at.distance(nearest_on(ends.map(|node| grid.point(node)), at));
                 segments.iter().map(to_segment).fold(f64::INFINITY, f64::min) / step
             };
             let far = share * bounds.size().max_element();
@@ -494,10 +490,7 @@ mod tests {
     fn round_a_square() {
         let square = Rect::new(DVec2::ZERO, DVec2::splat(10.0));
         let region = Region::clean(Grid::covering(square), &[square.corners().into()], FillRule::NonZero);
-        let area = |ring: &Vec<DVec2>| {
-            let next = ring.iter().cycle().skip(1);
-            ring.iter().zip(next).map(|(a, b)| 0.5 * a.perp_dot(*b)).sum::<f64>()
-        };
+        let area = |ring: &Vec<DVec2>| 0.5 * doubled_area(ring);
         let curve = |face, distance| LevelCurve::of_outline(&region, face, distance).expect("it closes");
         let (outside, inside) = (curve(Face::Outside, 2.0), curve(Face::Inside, 2.0));
         // What is farther lies to the left: the hole in it runs clockwise.
@@ -534,11 +527,7 @@ mod tests {
             .map(|(a, b)| [a, b])
             .collect();
         let off = |at: &DVec2| {
-            let to_chord = |[a, b]: &[DVec2; 2]| {
-                let run = *b - *a;
-                let share = (*at - *a).dot(run) / run.length_squared().max(f64::MIN_POSITIVE);
-                at.distance_squared(*a + run * share.clamp(0.0, 1.0))
-            };
+            let to_chord = |&chord: &[DVec2; 2]| at.distance_squared(nearest_on(chord, *at));
             chords.iter().map(to_chord).fold(f64::INFINITY, f64::min).sqrt()
         };
         let corners: Vec<DVec2> = from.iter().flatten().copied().collect();

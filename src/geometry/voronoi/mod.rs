@@ -61,8 +61,8 @@
 //!
 //! # Cost
 //!
-//! The front takes `O(n log n)` for every outline: each event takes an arc away, and there are never more than three to a
-//! node. So do sorting and boxes. A search for contacts goes down the tree to what lies in its narrow view; what is met
+//! The front takes `O(n log n)` for every outline: each event takes an arc away, a contact adds two, and there are no more
+//! contacts than edges of the diagram. So do sorting and boxes. A search for contacts goes down the tree to what lies in its narrow view; what is met
 //! there is cut off at once. For that there is no proof, but no outline that was tried takes more than some tens of boxes a
 //! node, whatever its size, but for one whose nodes do have hundreds of contacts each. Discs that all but touch many edges,
 //! as in a regular polygon, cost nothing here: they are no contacts.

@@ -36,10 +36,10 @@ pub(super) const BOX_SLACK: f64 = 1e-3;
 /// uncertain by. With nothing in its place, points of a few steps lost their contacts to the far side of what they touch.
 pub(super) const CLEARLY: f64 = 1e-6;
 
-/// By what share of itself a distance is uncertain at most, and by how many steps besides: some ten thousand times what
-/// rounding was seen to take from it. Two events nearer to each other than this may have changed places. A round value of our own.
+/// By what share of itself a distance is uncertain at most, and by how many steps besides: two events nearer to each other
+/// than this may have changed places. Round values of our own.
 pub(super) const LATE_SHARE: f64 = 1e-9;
 pub(super) const LATE_STEPS: f64 = 1e-3;
 
-/// So many arcs in a row are asked which of them ends first. A round value of our own: more than two was not seen.
+/// So many arcs in a row are asked which of them ends first. A round value of our own.
 pub(super) const MOST_TIES: u32 = 16;

@@ -8,6 +8,7 @@
 
 use super::axis;
 use super::{AxisPoint, FeatureShape, Piece, WidthMap, Widths, measure};
+use crate::geometry::nearest_on;
 use crate::geometry::voronoi::{Edge, Face, Site, Sites, point};
 use crate::geometry::{FillRule, Grid, Rect, Region, Ring};
 use boostvoronoi::prelude::{Builder, Diagram, Line, Point, SourceCategory};
@@ -50,9 +51,7 @@ fn clearance(sites: &Sites, site: Site, at: DVec2) -> f64 {
     if site.is_node() {
         return at.distance(point(sites.node_at(site.index())));
     }
-    let [a, b] = sites.segments[site.index() as usize].map(point);
-    let share = (at - a).dot(b - a) / (b - a).length_squared();
-    at.distance(a + (b - a) * share.clamp(0.0, 1.0))
+    at.distance(nearest_on(sites.segments[site.index() as usize].map(point), at))
 }
 
 /// Every edge of a diagram, but those between a segment and its own end; `None` where it came out wrong.
@@ -221,10 +220,7 @@ fn check_maps(name: &str, ours: &WidthMap, theirs: &WidthMap) -> Result<(), Stri
 fn is_true(region: &Region, widths: &Widths) -> bool {
     let edges: Vec<[DVec2; 2]> = region.rings().flat_map(Ring::segments).collect();
     let clearance = |at: DVec2| {
-        let to_edge = |&[a, b]: &[DVec2; 2]| {
-            let share = (at - a).dot(b - a) / (b - a).length_squared();
-            at.distance_squared(a + (b - a) * share.clamp(0.0, 1.0))
-        };
+        let to_edge = |&edge: &[DVec2; 2]| at.distance_squared(nearest_on(edge, at));
         edges.iter().map(to_edge).fold(f64::INFINITY, f64::min).sqrt()
     };
     let pieces = widths.inside.pieces().par_iter().chain(widths.outside.pieces());
@@ -305,6 +301,7 @@ fn sizes_a_million_apart() {
 
 /// A stroke cut where another, folded to nothing, crosses it: its two parts run on as one line but for 1e-13 or so.
 #[test]
+#[expect(clippy::unreadable_literal, reason = "as they were found")]
 fn parts_that_all_but_run_on_as_one_line() {
     let folded = [
         [-8.968279060812925e-6, -7.999995027359172],
@@ -319,6 +316,7 @@ fn parts_that_all_but_run_on_as_one_line() {
 
 /// Two points seven steps apart: what either touches lies before its own far side by less than rounding.
 #[test]
+#[expect(clippy::unreadable_literal, reason = "as they were found")]
 fn points_that_all_but_meet() {
     let upper = [[24.0, 0.0], [48.000006630339804, 6.462533379981374e-6], [0.0, 0.0]];
     let lower = [[-24.0, -8.0], [48.00000631006947, 0.0], [0.0, -8.0]];
