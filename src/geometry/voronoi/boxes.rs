@@ -9,8 +9,6 @@ use crate::geometry::Rect;
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use rayon::prelude::*;
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
 
 /// Boxes a node of the tree holds, and edges a box of the lowest level.
 const FAN: usize = 4;
@@ -60,6 +58,16 @@ impl Four {
     /// The middle and half the extent of one box.
     fn one(&self, i: usize) -> (DVec2, DVec2) {
         (DVec2::new(self.x[i], self.y[i]), DVec2::new(self.half_x[i], self.half_y[i]))
+    }
+
+    /// Which of the boxes come into a disc.
+    fn touched_by(&self, disc: &Disc) -> [bool; FAN] {
+        let (at, most) = (self.own(disc.at), disc.radius * disc.radius);
+        std::array::from_fn(|i| {
+            let off_x = larger((self.x[i] - at.x).abs() - self.half_x[i], 0.0);
+            let off_y = larger((self.y[i] - at.y).abs() - self.half_y[i], 0.0);
+            off_x * off_x + off_y * off_y <= most
+        })
     }
 
     /// A direction or place in the boxes' own frame.
@@ -147,6 +155,8 @@ pub(super) struct View {
     /// Of the side from each corner to the next, the outward normal and how far out it lies: nothing for a side with
     /// nothing beyond.
     sides: Vec<(DVec2, f64)>,
+    /// How far away its farthest place is, squared.
+    reach: f64,
     /// Lists that are used again.
     spare: (Vec<DVec2>, Vec<(DVec2, f64)>),
 }
@@ -162,6 +172,11 @@ impl View {
         for away in away {
             self.cut(away, BOX_SLACK);
         }
+        self.reach = self.farthest();
+    }
+
+    fn farthest(&self) -> f64 {
+        self.corners.iter().map(|corner| corner.length_squared()).fold(0.0, f64::max)
     }
 
     /// Leaves out what lies beyond a place, seen from there: a disc between the two has that place in it.
@@ -175,6 +190,7 @@ impl View {
         let off = self.corners.iter().filter(|corner| normal.dot(**corner) > out).count();
         if off > 1 || (off == 1 && self.corners.len() < MOST_CORNERS) {
             self.cut(normal, out);
+            self.reach = self.farthest();
         }
     }
 
@@ -208,14 +224,20 @@ impl View {
     #[expect(clippy::needless_bitwise_bool, reason = "without branches four boxes are asked at once")]
     fn boxes(&self, four: &Four) -> [Option<f64>; FAN] {
         let at = four.own(self.at);
+        let [x, y] = [four.x.map(|x| x - at.x), four.y.map(|y| y - at.y)];
+        let nearest: [f64; FAN] = std::array::from_fn(|i| {
+            let (dx, dy) =
+                (larger(x[i].abs() - four.half_x[i], 0.0), larger(y[i].abs() - four.half_y[i], 0.0));
+            dx * dx + dy * dy
+        });
         let (mut low, mut high) = (DVec2::INFINITY, DVec2::NEG_INFINITY);
         for &corner in &self.corners {
             let corner = four.own(corner);
             (low, high) = (low.min(corner), high.max(corner));
         }
-        let [x, y] = [four.x.map(|x| x - at.x), four.y.map(|y| y - at.y)];
         let mut missed: [bool; FAN] = std::array::from_fn(|i| {
-            (x[i] - four.half_x[i] > high.x)
+            (nearest[i] > self.reach)
+                | (x[i] - four.half_x[i] > high.x)
                 | (x[i] + four.half_x[i] < low.x)
                 | (y[i] - four.half_y[i] > high.y)
                 | (y[i] + four.half_y[i] < low.y)
@@ -230,11 +252,7 @@ impl View {
                 missed[i] |= nearest > out;
             }
         }
-        std::array::from_fn(|i| {
-            let (dx, dy) =
-                (larger(x[i].abs() - four.half_x[i], 0.0), larger(y[i].abs() - four.half_y[i], 0.0));
-            (!missed[i]).then_some(dx * dx + dy * dy)
-        })
+        std::array::from_fn(|i| (!missed[i]).then_some(nearest[i]))
     }
 
     /// Whether it may touch an edge.
@@ -252,10 +270,8 @@ fn larger(a: f64, b: f64) -> f64 {
 /// Walks through a tree.
 #[derive(Default)]
 pub(in crate::geometry) struct Walk {
-    /// What the present one still has to look into: levels, and numbers there.
-    ahead: Vec<(u32, u32)>,
-    /// The same with how near each may be, as bits that sort as their numbers do, where the nearest comes first.
-    nearest: BinaryHeap<(Reverse<u64>, u32, u32)>,
+    /// What the present one still has to look into: how near it may be, squared, its level, and its number there.
+    ahead: Vec<(f64, u32, u32)>,
     /// How many nodes of the tree all of them have looked into.
     pub(super) looks: u64,
 }
@@ -302,42 +318,40 @@ impl BoxTree {
                 (middle + half).cmpge(low).all() && (middle - half).cmple(high).all() && apart <= wide
             })
         };
-        self.visit(walk, touches, |edge| {
-            visit(edge);
+        self.visit(walk, touches, |i| {
+            visit(self.names[i]);
             false
         });
     }
 
     /// Whether an edge that comes into a disc, or misses it by little, is one that is looked for.
-    pub(super) fn any_in_disc(&self, walk: &mut Walk, disc: &Disc, is_it: impl FnMut(u32) -> bool) -> bool {
-        let touches = |four: &Four| {
-            let at = four.own(disc.at);
-            std::array::from_fn(|i| {
-                let (middle, half) = four.one(i);
-                let off = ((middle - at).abs() - half).max(DVec2::ZERO);
-                off.length_squared() <= disc.radius * disc.radius
-            })
-        };
-        self.visit(walk, touches, is_it)
+    pub(super) fn any_in_disc(
+        &self,
+        walk: &mut Walk,
+        disc: &Disc,
+        mut is_it: impl FnMut(Segment) -> bool,
+    ) -> bool {
+        self.visit(walk, |four| four.touched_by(disc), |i| is_it(self.segments[i]))
     }
 
-    /// Calls `visit` with every edge in a box that is touched, until it has found what it looks for.
+    /// Calls `visit` with the place in the tree of every edge in a box that is touched, until it has found what it looks
+    /// for.
     fn visit(
         &self,
         walk: &mut Walk,
         touches: impl Fn(&Four) -> [bool; FAN],
-        mut visit: impl FnMut(u32) -> bool,
+        mut visit: impl FnMut(usize) -> bool,
     ) -> bool {
         let Walk { ahead, looks, .. } = walk;
         ahead.clear();
         if !self.segments.is_empty() {
             // Level 0 is the edges themselves.
-            ahead.push((self.levels.len() as u32, 0));
+            ahead.push((0.0, self.levels.len() as u32, 0));
         }
-        while let Some((level, index)) = ahead.pop() {
+        while let Some((_, level, index)) = ahead.pop() {
             *looks += 1;
             let Some(above) = (level as usize).checked_sub(1) else {
-                if self.run(index).any(|i| visit(self.names[i])) {
+                if self.run(index).any(&mut visit) {
                     return true;
                 }
                 continue;
@@ -345,31 +359,42 @@ impl BoxTree {
             let four = &self.levels[above][index as usize];
             for (i, touched) in (0..).zip(touches(four)) {
                 if touched && four.half_x[i as usize] >= 0.0 {
-                    ahead.push((level - 1, FAN as u32 * index + i));
+                    ahead.push((0.0, level - 1, FAN as u32 * index + i));
                 }
             }
         }
         false
     }
 
-    /// Calls `visit` with every edge that a view may touch, in nearer boxes first. It may shrink meanwhile.
-    pub(super) fn visit_view(&self, walk: &mut Walk, view: &mut View, mut visit: impl FnMut(&mut View, u32)) {
-        let Walk { nearest, looks, .. } = walk;
-        nearest.clear();
-        nearest.push((Reverse(0), self.levels.len() as u32, 0));
-        while let Some((_, level, index)) = nearest.pop() {
+    /// Calls `visit` with every edge that a view may touch and its number, in nearer boxes first. It may shrink meanwhile.
+    pub(super) fn visit_view(
+        &self,
+        walk: &mut Walk,
+        view: &mut View,
+        mut visit: impl FnMut(&mut View, u32, Segment),
+    ) {
+        let Walk { ahead, looks, .. } = walk;
+        ahead.clear();
+        ahead.push((0.0, self.levels.len() as u32, 0));
+        while let Some((near, level, index)) = ahead.pop() {
+            if near > view.reach {
+                continue;
+            }
             *looks += 1;
             let Some(above) = (level as usize).checked_sub(1) else {
                 for i in self.run(index) {
-                    if view.may_touch(self.segments[i].map(point)) {
-                        visit(view, self.names[i]);
+                    let edge = self.segments[i];
+                    if view.may_touch(edge.map(point)) {
+                        visit(view, self.names[i], edge);
                     }
                 }
                 continue;
             };
             let keys = view.boxes(&self.levels[above][index as usize]);
+            let first = ahead.len();
             let found = (0_u32..).zip(keys).filter_map(|(i, key)| Some((i, key?)));
-            nearest.extend(found.map(|(i, key)| (Reverse(key.to_bits()), level - 1, FAN as u32 * index + i)));
+            ahead.extend(found.map(|(i, key)| (key, level - 1, FAN as u32 * index + i)));
+            ahead[first..].sort_unstable_by(|a, b| b.0.total_cmp(&a.0));
         }
     }
 

@@ -31,7 +31,7 @@ pub(super) struct Contact {
     pub(super) along: [u64; 2],
 }
 
-/// All contacts on one face, smallest first, and how many nodes of the tree were looked into for them. `following` tells
+/// All contacts on one face, by node, and how many nodes of the tree were looked into for them. `following` tells
 /// which segment comes after each.
 pub(super) fn contacts(
     sites: &Sites,
@@ -56,9 +56,7 @@ pub(super) fn contacts(
     };
     let blocks: Vec<(Vec<Contact>, u64)> = sites.cones.par_chunks(BLOCK).enumerate().map(of_block).collect();
     let looks = blocks.iter().map(|(_, looks)| looks).sum();
-    let mut all: Vec<Contact> = blocks.into_iter().flat_map(|(found, _)| found).collect();
-    all.par_sort_unstable_by(|a, b| a.radius.total_cmp(&b.radius).then_with(|| a.sites.cmp(&b.sites)));
-    (all, looks)
+    (blocks.into_iter().flat_map(|(found, _)| found).collect(), looks)
 }
 
 /// A segment that was met, and its place that is nearest to the node, seen from there.
@@ -85,17 +83,16 @@ impl Search<'_> {
         let units = [sites.along_from(face, cone.first), -sites.along_from(face, cone.last)];
         self.view.start(point(at), tree.around(), units);
         // What the node before has met is likely to be near, and so is what comes next along the outline.
-        let beyond = [sites.neighbours[cone.first as usize], sites.neighbours[cone.last as usize]];
+        let beyond = [sites.neighbours(cone.first), sites.neighbours(cone.last)];
         let near = met.iter().take(SEEDS).map(|&(segment, _)| segment).chain(beyond.into_iter().flatten());
         for segment in near {
-            let ends = sites.segments[segment as usize];
+            let ends = sites.segment(segment);
             if !ends.contains(&at) {
                 self.view.leave_out_beyond(nearest(point(at), ends));
             }
         }
         met.clear();
-        tree.visit_view(&mut self.walk, &mut self.view, |view, segment| {
-            let ends = sites.segments[segment as usize];
+        tree.visit_view(&mut self.walk, &mut self.view, |view, segment, ends| {
             if !ends.contains(&at) {
                 let nearest = nearest(point(at), ends);
                 met.push((segment, nearest));
@@ -135,7 +132,7 @@ impl Search<'_> {
             && along > 0
             && (along < long || (along == long && goes_on()))
             && away.into_iter().all(|away| own.cross(away) >= 0);
-        let along = along as f64 / self.sites.lengths[segment as usize];
+        let along = along as f64 / self.sites.length(segment);
         faces.then_some((Site::segment(segment), nearest, along))
     }
 
@@ -157,9 +154,8 @@ impl Search<'_> {
     /// Takes in a contact if its disc is empty. Some of what was met is more likely to be in the way than others.
     fn take(&mut self, node: u32, cone: Cone, (other, across, along): Candidate, likely: &[Met]) {
         let disc = Between::of(self.sites, self.sites.node_at(node), other, across);
-        let holds = |segment: u32| disc.holds(self.sites.segments[segment as usize]);
-        let is_empty = !likely.iter().any(|&(segment, _)| holds(segment))
-            && !self.tree.any_in_disc(&mut self.walk, &disc.disc, holds);
+        let is_empty = !likely.iter().any(|&(segment, _)| disc.holds(self.sites.segment(segment)))
+            && !self.tree.any_in_disc(&mut self.walk, &disc.disc, |edge| disc.holds(edge));
         if is_empty {
             let along = [self.turn(cone, across), along].map(f64::to_bits);
             let Disc { at, radius } = disc.disc;
@@ -187,7 +183,7 @@ struct Between {
 
 impl Between {
     fn of(sites: &Sites, node: IntPoint<i32>, other: Site, across: DVec2) -> Between {
-        let [start, end] = sites.segments[other.index() as usize];
+        let [start, end] = sites.segment(other.index());
         let opposite = [start, if other.is_node() { start } else { end }];
         let along = Direction::from(opposite[0], opposite[1]);
         let disc = Disc { at: point(node) + 0.5 * across, radius: 0.5 * across.length() };
@@ -237,10 +233,10 @@ mod tests {
         let around = Rect::around(rings.iter().flatten().copied()).expect("there are places");
         let region = Region::clean(Grid::covering(around), rings, FillRule::EvenOdd);
         let sites = Sites::of(&region.node_segments());
-        let tree = BoxTree::of(&sites.segments);
+        let tree = sites.tree();
         let (found, looks) = contacts(&sites, &sites.following(face), &tree, face, &AtomicBool::new(false));
         let step = region.grid().step();
-        let count = sites.segments.len();
+        let count = sites.count();
         let in_mm = found.into_iter().map(|contact| Contact { radius: contact.radius * step, ..contact });
         (in_mm.collect(), looks as f64 / count as f64)
     }

@@ -1,6 +1,7 @@
 //! The diagram itself: its edges, on one face.
 
 use super::boxes::BoxTree;
+use super::chains::Chains;
 use super::contact::contacts;
 use super::front::swept;
 use super::sites::{Face, Site, Sites, point};
@@ -35,7 +36,8 @@ pub(in crate::geometry) fn edges(
 ) -> Vec<Edge> {
     let following = sites.following(face);
     let (contacts, _) = contacts(sites, &following, tree, face, cancel);
-    let mut edges = swept(sites, &following, face, &contacts, cancel);
+    let chains = Chains::of(sites, &following, face, &contacts);
+    let mut edges = swept(sites, face, &contacts, &chains, cancel);
     edges.par_iter_mut().for_each(|edge| {
         let ([site, _], [from, to]) = (edge.sites, edge.ends);
         let goes_on = if site.is_node() {
@@ -48,7 +50,7 @@ pub(in crate::geometry) fn edges(
             edge.ends.swap(0, 1);
         }
     });
-    by_sites(&edges, sites.segments.len())
+    by_sites(&edges, sites.count())
 }
 
 /// Edges in the order of their sites; those of the same two stay in the order in which the front left them. `O(n)` but for
@@ -173,13 +175,13 @@ mod tests {
     }
 
     fn both_faces(sites: &Sites) -> Vec<Edge> {
-        let tree = BoxTree::of(&sites.segments);
+        let tree = sites.tree();
         Face::BOTH.iter().flat_map(|&face| edges(sites, &tree, face, &AtomicBool::new(false))).collect()
     }
 
     /// How far a place is from a site, in steps.
     fn distance(sites: &Sites, site: Site, at: DVec2) -> f64 {
-        let [a, b] = sites.segments[site.index() as usize].map(point);
+        let [a, b] = sites.segment(site.index()).map(point);
         at.distance(nearest_on([a, if site.is_node() { a } else { b }], at))
     }
 
@@ -188,8 +190,7 @@ mod tests {
     fn least_radius(sites: &Sites, face: Face, segment: u32, at: DVec2, other: Segment) -> f64 {
         let [start, _] = sites.seen_from(face, segment);
         let along = sites.direction(face, segment);
-        let over = other
-            .map(|node| along.cross(Direction::from(start, node)) as f64 / sites.lengths[segment as usize]);
+        let over = other.map(|node| along.cross(Direction::from(start, node)) as f64 / sites.length(segment));
         if over[0].max(over[1]) <= 0.0 {
             return f64::INFINITY;
         }
@@ -239,10 +240,10 @@ mod tests {
                 for segment in 0..segments.len() as u32 {
                     let start = point(sites.seen_from(face, segment)[0]);
                     let along = sites.along_from(face, segment);
-                    let x = share * sites.lengths[segment as usize];
+                    let x = share * sites.length(segment);
                     let (at, up) = (start + along * x, along.perp());
-                    let others = (0..segments.len()).filter(|&other| other != segment as usize);
-                    let least = others.map(|other| least_radius(&sites, face, segment, at, sites.segments[other]));
+                    let others = (0..segments.len() as u32).filter(|&other| other != segment);
+                    let least = others.map(|other| least_radius(&sites, face, segment, at, sites.segment(other)));
                     let radius = least.fold(f64::INFINITY, f64::min);
                     if radius > 0.9 * sites.extent() {
                         continue;
@@ -267,7 +268,7 @@ mod tests {
         let corners = [[0, 0], [40, 0], [40, 10], [0, 10]].map(|[x, y]| IntPoint::new(x, y));
         let segments: Vec<Segment> = (0..4).map(|i| [corners[i], corners[(i + 1) % 4]]).collect();
         let sites = Sites::of(&segments);
-        let tree = BoxTree::of(&sites.segments);
+        let tree = sites.tree();
         let inside = edges(&sites, &tree, Face::Inside, &AtomicBool::new(false));
         let mut ends: Vec<[DVec2; 2]> = inside.iter().map(|edge| edge.ends).collect();
         for ends in &mut ends {

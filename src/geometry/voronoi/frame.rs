@@ -33,7 +33,7 @@ impl<'a> Frame<'a> {
     pub(super) fn of(sites: &'a Sites, face: Face, segment: u32) -> Frame<'a> {
         let [start, end] = sites.seen_from(face, segment);
         let (direction, along) = (Direction::from(start, end), sites.along_from(face, segment));
-        Frame { sites, face, start, direction, along, length: sites.lengths[segment as usize] }
+        Frame { sites, face, start, direction, along, length: sites.length(segment) }
     }
 
     /// A direction in this frame.
@@ -61,7 +61,7 @@ impl<'a> Frame<'a> {
 
     fn line(&self, site: Site) -> Line {
         let [a, b] = self.sites.seen_from(self.face, site.index());
-        let normal = self.turned(Direction::from(a, b)).perp() / self.sites.lengths[site.index() as usize];
+        let normal = self.turned(Direction::from(a, b)).perp() / self.sites.length(site.index());
         let factor = if normal.y > 0.0 { normal.x * normal.x / (1.0 + normal.y) } else { 1.0 - normal.y };
         Line { normal, factor }
     }
@@ -136,7 +136,7 @@ impl<'a> Frame<'a> {
         } else {
             let [a, b] = self.sites.seen_from(self.face, line.index());
             let off = Direction::from(a, b).cross(Direction::from(a, node)) as f64;
-            0.5 * (1.0 + normal.y) * at.y - off / self.sites.lengths[line.index() as usize]
+            0.5 * (1.0 + normal.y) * at.y - off / self.sites.length(line.index())
         };
         [0.5 * factor / at.y, -normal.x, apart]
     }

@@ -1,46 +1,43 @@
 //! The front: every place of a face that is equally far from the outline, as that distance grows.
 //!
-//! At first the front lies on the outline. At any distance it is a number of closed chains of *arcs*, each nearest to
-//! one site: straight in front of a segment, round in front of a node. Where two arcs meet, the front moves along an edge
-//! of the diagram. Its chains change in two ways, and in no other:
+//! At any distance it is a number of closed chains of *arcs*, each nearest to one site: straight in front of a segment,
+//! round in front of a node. Where two arcs meet, the front moves along an edge of the diagram. Cut where it would run into
+//! itself ([`chains`](super::chains)), it changes in one way alone: an arc *vanishes* between its neighbours, which then
+//! meet. That is a vertex of the diagram.
 //!
-//! - An arc *vanishes* between its neighbours, which then meet. That is a vertex of the diagram.
-//! - Two arcs run into each other: the front *joins* there, two arcs become four, and they part to both sides along a new
-//!   edge. Those are the [contacts](super::contact), which are found before.
-//!
-//! Each is known from the sites alone, and takes a constant number of steps in a chain and one in a queue by distance.
-//! A contact adds two arcs, and each lies on an edge of the diagram of its own; so all of it takes `O(n log n)`.
+//! When that is follows from three sites. It takes a constant number of steps in a chain, and one in a queue by distance;
+//! so all of it takes `O(n log n)`.
 //!
 //! # Ties
 //!
-//! Where events cannot be told apart by their distance, their order is found some other way, or plays no part.
-//! Contacts come first: arcs may as well be split a little early. Between two sides that run nearly alike the front moves
-//! at once as far as they do, so what it meets first along them is what counts. An arc that has just vanished where it
-//! takes part in a contact is put back.
+//! Where events cannot be told apart by their distance, their order plays no part, but for one case: between two sides that
+//! run nearly alike the front moves at once as far as they do, so what it meets first along them is what counts.
 
+use super::chains::{Chains, NONE, Start};
 use super::contact::Contact;
 use super::diagram::Edge;
 use super::frame::Frame;
 use super::sites::{Direction, Face, Site, Sites, point};
-use super::tuning::{EVENTS, LATE_SHARE, LATE_STEPS, MOST_TIES};
+use super::tuning::{ARCS, EVENTS, LATE_SHARE, LATE_STEPS, MOST_TIES};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
+use rayon::prelude::*;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::BinaryHeap;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// No arc, and no edge.
-const NONE: u32 = u32::MAX;
+/// The edge along which an arc meets the next is half of one: from its contact on. The rest of the number is as
+/// [`Start::cut`].
+const HALF: u32 = 1 << 31;
 
 /// A part of the front that is nearest to one site.
 struct Arc {
     site: Site,
-    /// The arcs beside it, where it has not vanished. Once it has, what was before it; `NONE` where nothing was left.
     before: u32,
     after: u32,
-    /// The edge along which it meets the next: twice its number, and 1 more for its second end. `NONE` where none lies
-    /// between.
+    /// The edge along which it meets the next, and from what distance on. `NONE` where none lies between.
     edge: u32,
+    since: f64,
     /// How often it was worked out when it vanishes; `NONE` once it has.
     stamp: u32,
     /// Whether that waits in the queue.
@@ -50,74 +47,56 @@ struct Arc {
     at: DVec2,
 }
 
-impl Arc {
-    fn new(site: Site) -> Arc {
-        Arc {
-            site,
-            before: NONE,
-            after: NONE,
-            edge: NONE,
-            stamp: 0,
-            waits: false,
-            radius: f64::INFINITY,
-            at: DVec2::ZERO,
-        }
-    }
-}
-
 /// When an arc may vanish: the distance, as bits that sort as numbers do, the arc, and its stamp.
 type Event = Reverse<(u64, u32, u32)>;
 
-/// The front, and the edges it left behind.
+/// Chains of the front, one after the other, and what they leave behind.
 struct Front<'a> {
     sites: &'a Sites,
     face: Face,
-    /// The distance.
-    now: f64,
+    contacts: &'a [Contact],
     arcs: Vec<Arc>,
-    edges: Vec<Edge>,
     events: BinaryHeap<Event>,
-    /// The arc of each node that juts out.
-    of_node: Vec<u32>,
-    /// The arcs that contacts split off, by their site and where along it they begin.
-    parts: BTreeMap<(Site, u64), u32>,
+    /// At what distance each arc of a chain vanishes at first, and where.
+    vanishing: Vec<(f64, DVec2)>,
+    edges: Vec<Edge>,
+    /// Where the edges of contacts end, one way and the other.
+    halves: Vec<(u32, DVec2)>,
 }
 
 /// The edges that the front leaves behind until it is as far away as the outline is large. `O(n log n)`.
 pub(super) fn swept(
     sites: &Sites,
-    following: &[u32],
     face: Face,
     contacts: &[Contact],
+    chains: &Chains,
     cancel: &AtomicBool,
 ) -> Vec<Edge> {
     let extent = sites.extent();
-    let mut front = Front::of(sites, following, face);
-    let mut contacts = contacts.iter().peekable();
-    for count in 0_u64.. {
-        if count % EVENTS == 0 && cancel.load(Ordering::Relaxed) {
-            break;
+    let of_group = |front: &mut Front, group: Vec<&[Start]>| {
+        front.edges.reserve(2 * group.iter().map(|chain| chain.len()).sum::<usize>());
+        for chain in group {
+            front.burn(chain, extent, cancel);
         }
-        let event = front.events.peek().map(|Reverse(event)| f64::from_bits(event.0));
-        let is_next = |contact: &&Contact| event.is_none_or(|event| early(contact.radius) <= event);
-        if let Some(contact) = contacts.next_if(is_next) {
-            front.now = front.now.max(early(contact.radius));
-            front.join(contact);
-            continue;
-        }
-        let Some(Reverse((radius, arc, stamp))) = front.events.pop() else { break };
-        let radius = f64::from_bits(radius);
-        if radius > extent {
-            break;
-        }
-        if front.arcs[arc as usize].stamp == stamp {
-            front.now = front.now.max(radius);
-            front.vanish(front.first_of(arc));
-        }
+        front.edges.retain(|edge| edge.ends[0] != edge.ends[1]);
+        (std::mem::take(&mut front.edges), std::mem::take(&mut front.halves))
+    };
+    let front = || Front::of(sites, face, contacts);
+    let groups: Vec<_> = chains.groups(ARCS).into_par_iter().map_init(front, of_group).collect();
+    let of_contact =
+        |&Contact { sites: [a, b], at, .. }: &Contact| Edge { sites: in_order([a, b]), face, ends: [at; 2] };
+    let mut edges: Vec<Edge> = contacts.iter().map(of_contact).collect();
+    for &(half, at) in groups.iter().flat_map(|(_, halves)| halves) {
+        edges[(half >> 1) as usize].ends[(half & 1) as usize] = at;
     }
-    front.stop(extent);
-    front.edges.retain(|edge| edge.ends[0] != edge.ends[1]);
-    front.edges
+    edges.retain(|edge| edge.ends[0] != edge.ends[1]);
+    groups.into_iter().for_each(|(own, _)| edges.extend(own));
+    edges
+}
+
+/// A segment first, or the lower number.
+fn in_order([a, b]: [Site; 2]) -> [Site; 2] {
+    if (a.is_node(), a) <= (b.is_node(), b) { [a, b] } else { [b, a] }
 }
 
 /// From when on something at a distance may have happened, for all that rounding can tell.
@@ -126,47 +105,78 @@ fn early(radius: f64) -> f64 {
 }
 
 impl<'a> Front<'a> {
-    /// The front on the outline.
-    fn of(sites: &'a Sites, following: &[u32], face: Face) -> Front<'a> {
-        let count = sites.segments.len() as u32;
-        let mut front = Front {
-            sites,
-            face,
-            now: 0.0,
-            arcs: (0..count).map(|segment| Arc::new(Site::segment(segment))).collect(),
-            // As many as there are vertices and ends, about; what is not used is never touched.
-            edges: Vec::with_capacity(3 * count as usize),
-            events: BinaryHeap::new(),
-            of_node: vec![NONE; count as usize],
-            parts: BTreeMap::new(),
-        };
-        for (segment, &next) in (0..).zip(following) {
-            let [_, node] = sites.node_names(face, segment);
-            let juts = sites.juts_after(face, segment);
-            if juts || sites.goes_straight_on(face, segment, next) {
-                let own = front.arcs.len() as u32;
-                front.arcs.push(Arc::new(Site::node(node)));
-                if juts {
-                    front.of_node[node as usize] = own;
-                }
-                front.tie(segment, own, NONE);
-                front.tie(own, next, NONE);
-            } else {
-                let corner = point(sites.seen_from(face, segment)[1]);
-                let edge = front.opened(segment, next, corner);
-                front.tie(segment, next, edge);
-            }
-        }
-        let arcs = 0..front.arcs.len() as u32;
-        arcs.clone().for_each(|arc| front.work_out(arc));
-        let events: Vec<Event> = arcs.filter_map(|arc| front.due(arc)).collect();
-        front.events = BinaryHeap::from(events);
-        front
+    fn of(sites: &'a Sites, face: Face, contacts: &'a [Contact]) -> Front<'a> {
+        let (arcs, events, vanishing) = (Vec::new(), BinaryHeap::new(), Vec::new());
+        let (edges, halves) = (Vec::new(), Vec::new());
+        Front { sites, face, contacts, arcs, events, vanishing, edges, halves }
     }
 
-    fn tie(&mut self, before: u32, after: u32, edge: u32) {
-        self.arcs[before as usize].after = after;
-        self.arcs[before as usize].edge = edge;
+    /// Lets a chain burn until nothing is left of it, or it is as far away as `extent`.
+    fn burn(&mut self, chain: &[Start], extent: f64, cancel: &AtomicBool) {
+        self.set_out(chain);
+        for count in 0_u64.. {
+            if count % EVENTS == 0 && cancel.load(Ordering::Relaxed) {
+                break;
+            }
+            let Some(Reverse((radius, arc, stamp))) = self.events.pop() else { break };
+            if f64::from_bits(radius) > extent {
+                break;
+            }
+            if self.arcs[arc as usize].stamp == stamp {
+                self.vanish(self.first_of(arc));
+            }
+        }
+        self.stop(extent);
+    }
+
+    /// A chain on the outline.
+    fn set_out(&mut self, chain: &[Start]) {
+        self.arcs.clear();
+        self.arcs.reserve(chain.len());
+        let count = chain.len() as u32;
+        for (own, &Start { site, .. }) in (0..).zip(chain) {
+            let [before, after] = [own + count - 1, own + 1].map(|arc| arc % count);
+            let (edge, since, radius) = (NONE, 0.0, f64::INFINITY);
+            let (stamp, waits, at) = (0, false, DVec2::ZERO);
+            self.arcs.push(Arc { site, before, after, edge, since, stamp, waits, radius, at });
+        }
+        for (own, &Start { site, cut }) in (0..).zip(chain) {
+            let after = self.arcs[own].after;
+            let next = self.arcs[after as usize].site;
+            (self.arcs[own].edge, self.arcs[own].since) = if cut != NONE {
+                (HALF | cut, self.contacts[(cut >> 1) as usize].radius)
+            } else if self.is_wall(site, next) {
+                (NONE, 0.0)
+            } else {
+                let corner = point(self.sites.seen_from(self.face, site.index())[1]);
+                (self.opened(own as u32, after, corner), 0.0)
+            };
+        }
+        if let [a, b] = chain {
+            // Both edges are the same one, from a contact on.
+            let cut = if a.cut == NONE { b.cut } else { a.cut };
+            if let Some(contact) = self.contacts.get((cut >> 1) as usize) {
+                (0..2).for_each(|arc| self.close(arc, contact.at));
+            }
+            self.arcs.clear();
+        }
+        let arcs = 0..self.arcs.len() as u32;
+        let mut vanishing = std::mem::take(&mut self.vanishing);
+        let when = arcs.clone().into_par_iter().with_min_len(ARCS).map(|arc| self.when(arc));
+        when.collect_into_vec(&mut vanishing);
+        for (arc, &(radius, at)) in self.arcs.iter_mut().zip(&vanishing) {
+            (arc.radius, arc.at) = (radius, at);
+        }
+        self.vanishing = vanishing;
+        let mut events = std::mem::take(&mut self.events).into_vec();
+        events.clear();
+        events.extend(arcs.filter_map(|arc| self.due(arc)));
+        self.events = BinaryHeap::from(events);
+    }
+
+    fn tie(&mut self, before: u32, after: u32, edge: u32, since: f64) {
+        let arc = &mut self.arcs[before as usize];
+        (arc.after, arc.edge, arc.since) = (after, edge, since);
         self.arcs[after as usize].before = before;
     }
 
@@ -180,23 +190,22 @@ impl<'a> Front<'a> {
         }
     }
 
-    /// Begins the edge between two arcs, and returns its second end, which is open.
+    /// Begins the edge between two arcs, and returns its number.
     fn opened(&mut self, before: u32, after: u32, at: DVec2) -> u32 {
         let [a, b] = [before, after].map(|arc| self.arcs[arc as usize].site);
         if a == b || self.is_wall(a, b) {
             return NONE;
         }
-        // A segment first, or the lower number.
-        let sites = if (a.is_node(), a) <= (b.is_node(), b) { [a, b] } else { [b, a] };
-        self.edges.push(Edge { sites, face: self.face, ends: [at; 2] });
-        2 * (self.edges.len() as u32 - 1) + 1
+        self.edges.push(Edge { sites: in_order([a, b]), face: self.face, ends: [at; 2] });
+        self.edges.len() as u32 - 1
     }
 
     /// Ends the edge between an arc and the next.
     fn close(&mut self, arc: u32, at: DVec2) {
-        let edge = self.arcs[arc as usize].edge;
-        if edge != NONE {
-            self.edges[(edge >> 1) as usize].ends[(edge & 1) as usize] = at;
+        match self.arcs[arc as usize].edge {
+            NONE => {}
+            edge if edge & HALF == 0 => self.edges[edge as usize].ends[1] = at,
+            half => self.halves.push((half & !HALF, at)),
         }
     }
 
@@ -204,19 +213,20 @@ impl<'a> Front<'a> {
         self.arcs[arc as usize].stamp == NONE
     }
 
-    /// Takes an arc out; `before` is what takes its place.
-    fn end(&mut self, arc: u32, before: u32) {
-        self.arcs[arc as usize].stamp = NONE;
-        self.arcs[arc as usize].before = before;
+    /// At what distance an arc vanishes between those beside it, and where.
+    fn when(&self, own: u32) -> (f64, DVec2) {
+        let Arc { site, before, after, since, .. } = self.arcs[own as usize];
+        let [before, next] = [before, after].map(|arc| &self.arcs[arc as usize]);
+        let found = self.vertex([before.site, site, next.site], since.max(before.since));
+        found.unwrap_or((f64::INFINITY, DVec2::ZERO))
     }
 
-    /// Works out when an arc vanishes between those beside it.
+    /// Works that out anew.
     fn work_out(&mut self, own: u32) {
-        let Arc { site, before, after, .. } = self.arcs[own as usize];
-        let found = self.vertex([self.arcs[before as usize].site, site, self.arcs[after as usize].site]);
+        let found = self.when(own);
         let arc = &mut self.arcs[own as usize];
         (arc.stamp, arc.waits) = (arc.stamp + 1, false);
-        (arc.radius, arc.at) = found.unwrap_or((f64::INFINITY, DVec2::ZERO));
+        (arc.radius, arc.at) = found;
     }
 
     /// That an arc vanishes, if it waits for nothing: one beside it that vanishes sooner changes when it does itself.
@@ -231,16 +241,9 @@ impl<'a> Front<'a> {
     }
 
     /// Works out anew when some arcs vanish, and puts into the queue what is due of them and of those beside them.
-    fn expect(&mut self, arcs: &[u32]) {
-        for &arc in arcs {
-            if !self.is_gone(arc) {
-                self.work_out(arc);
-            }
-        }
-        for &arc in arcs {
-            if self.is_gone(arc) {
-                continue;
-            }
+    fn expect(&mut self, arcs: [u32; 2]) {
+        arcs.into_iter().for_each(|arc| self.work_out(arc));
+        for arc in arcs {
             let Arc { before, after, .. } = self.arcs[arc as usize];
             for arc in [before, arc, after] {
                 let event = self.due(arc);
@@ -249,8 +252,9 @@ impl<'a> Front<'a> {
         }
     }
 
-    /// At what distance the arc of the second of three sites vanishes between those of the others, and where.
-    fn vertex(&self, [a, b, c]: [Site; 3]) -> Option<(f64, DVec2)> {
+    /// At what distance the arc of the second of three sites vanishes between those of the others, and where. Both met it
+    /// no later than at the distance `since`.
+    fn vertex(&self, [a, b, c]: [Site; 3], since: f64) -> Option<(f64, DVec2)> {
         if a == b || b == c || a == c || (self.is_wall(a, b) && self.is_wall(b, c)) {
             return None;
         }
@@ -274,7 +278,7 @@ impl<'a> Front<'a> {
             let (x, radius) = frame.meeting(before, after)?;
             (radius, frame.place(x, radius))
         };
-        (self.comes_to([a, b, c], at) && radius >= early(self.now)).then_some((radius, at))
+        (self.comes_to([a, b, c], at) && radius >= early(since)).then_some((radius, at))
     }
 
     /// The same of three nodes.
@@ -325,93 +329,29 @@ impl<'a> Front<'a> {
 
     /// An arc vanishes: those beside it meet.
     fn vanish(&mut self, own: u32) {
-        let Arc { before, after, at, .. } = self.arcs[own as usize];
+        let Arc { before, after, radius, at, .. } = self.arcs[own as usize];
         self.close(before, at);
         self.close(own, at);
+        self.arcs[own as usize].stamp = NONE;
         if before == after || self.arcs[after as usize].after == before {
             // Of three arcs none is left.
             self.close(after, at);
-            for arc in [before, own, after] {
-                self.end(arc, NONE);
+            for arc in [before, after] {
+                self.arcs[arc as usize].stamp = NONE;
             }
             return;
         }
-        self.end(own, before);
         if self.arcs[before as usize].site == self.arcs[after as usize].site {
             // Two arcs of one site become one.
-            let Arc { after: next, edge, .. } = self.arcs[after as usize];
-            self.end(after, before);
-            self.tie(before, next, edge);
-            self.expect(&[before, next]);
+            let Arc { after: next, edge, since, .. } = self.arcs[after as usize];
+            self.arcs[after as usize].stamp = NONE;
+            self.tie(before, next, edge, since);
+            self.expect([before, next]);
         } else {
             let edge = self.opened(before, after, at);
-            self.tie(before, after, edge);
-            self.expect(&[before, after]);
+            self.tie(before, after, edge, radius);
+            self.expect([before, after]);
         }
-    }
-
-    /// Two arcs run into each other: what came before either goes on with what came after the other.
-    fn join(&mut self, contact: &Contact) {
-        let Some(p) = self.part(contact, 0) else { return };
-        let Some(q) = self.part(contact, 1) else { return };
-        let [p_after, q_after] = [self.split(contact, 0, p), self.split(contact, 1, q)];
-        let edge = self.opened(p, q_after, contact.at);
-        self.tie(p, q_after, edge);
-        self.tie(q, p_after, if edge == NONE { NONE } else { edge - 1 });
-        for [own, next] in [[p, q_after], [q, p_after]] {
-            if self.arcs[next as usize].after == own {
-                // They had met already: nothing lies between.
-                for arc in [own, next] {
-                    self.close(arc, contact.at);
-                    self.end(arc, NONE);
-                }
-            }
-        }
-        self.expect(&[p, q_after, q, p_after]);
-    }
-
-    /// Splits an arc at one end of a contact. It keeps what is before it; returned is the arc that is to come after.
-    fn split(&mut self, contact: &Contact, end: usize, own: u32) -> u32 {
-        let Arc { site, after, edge, .. } = self.arcs[own as usize];
-        let new = self.push(site);
-        self.tie(new, after, edge);
-        self.parts.insert((site, contact.along[end]), new);
-        new
-    }
-
-    fn push(&mut self, site: Site) -> u32 {
-        self.arcs.push(Arc::new(site));
-        self.arcs.len() as u32 - 1
-    }
-
-    /// The arc at one end of a contact.
-    fn part(&mut self, contact: &Contact, end: usize) -> Option<u32> {
-        let (site, along) = (contact.sites[end], contact.along[end]);
-        let whole = if site.is_node() { self.of_node[site.index() as usize] } else { site.index() };
-        let mut arc =
-            self.parts.range((site, 0)..=(site, along)).next_back().map_or(whole, |(_, &part)| part);
-        if !self.is_gone(arc) {
-            return Some(arc);
-        }
-        // It has vanished just now. It is put back between those that met.
-        while self.is_gone(arc) {
-            arc = self.arcs[arc as usize].before;
-            if arc == NONE {
-                return None;
-            }
-        }
-        let (before, after) = (arc, self.arcs[arc as usize].after);
-        if let Some(own) = [before, after].into_iter().find(|&arc| self.arcs[arc as usize].site == site) {
-            return Some(own);
-        }
-        let new = self.push(site);
-        self.close(before, contact.at);
-        for [a, b] in [[before, new], [new, after]] {
-            let edge = self.opened(a, b, contact.at);
-            self.tie(a, b, edge);
-        }
-        self.expect(&[before, new, after]);
-        Some(new)
     }
 
     /// Ends what is still open where the front is at a distance.

@@ -8,7 +8,6 @@
 //!
 //! Lattice steps throughout, but for what comes of it.
 
-use super::boxes::BoxTree;
 use super::diagram::{Edge, edges};
 use super::sites::{Cone, Face, Site, Sites, point};
 use crate::geometry::region::turn_of_chord;
@@ -42,7 +41,7 @@ impl LevelCurve {
     /// open, or the distance is not under half the outline's extent. As long as measuring one face takes.
     pub(in crate::geometry) fn of_outline(region: &Region, face: Face, distance: f64) -> Option<LevelCurve> {
         let sites = Sites::of(&region.node_segments());
-        let tree = BoxTree::of(&sites.segments);
+        let tree = sites.tree();
         let never = AtomicBool::new(false);
         let edges = edges(&sites, &tree, face, &never);
         drop(tree);
@@ -80,7 +79,7 @@ impl LevelCurve {
             (passing, near)
         };
         let (passing, near): (Vec<_>, Vec<Near>) = blocks.map(ways).unzip();
-        let mut shallow = vec![false; sites.segments.len()];
+        let mut shallow = vec![false; sites.count()];
         near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
         let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), far);
         let mut walk = Walk { sites: &sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };

@@ -18,13 +18,18 @@
 //! in closed chains of arcs that each belong to one site, and where two arcs meet it runs along an edge of the diagram.
 //! Blum thought of the medial axis in this way (*A transformation for extracting new descriptors of shape*, 1967, from
 //! memory); shrinking a polygon by its events, arcs that vanish and arcs that meet others, is known from straight
-//! skeletons. When an arc vanishes is known from its site and the two beside it. When arcs of different parts run into
-//! each other is known from where those parts are nearest (`contact.rs`): each of those places is found before, by
+//! skeletons. When an arc vanishes is known from its site and the two beside it. Where arcs of different parts run into
+//! each other is where those parts are nearest: a *contact* (`contact.rs`). Each of those places is found before, by
 //! itself.
+//!
+//! So the face is cut at all of its contacts before the front sets out (`chains.rs`). What is left of the outline are
+//! chains that go their own ways: small ones mostly, each burnt by one thread, near in memory.
 //!
 //! Why that is the whole diagram: follow an edge of it towards where the distance is less. It ends in a corner of the
 //! outline; or where the distance is least along it, which is a contact; or in a vertex, and from there two other edges
-//! lead on to less. So if all is right up to some distance, what happens next is one of the two events.
+//! lead on to less. So if all is right up to some distance, what happens next is one of two things, and the one, that arcs
+//! run into each other, is done with. Between the arcs that a cut has made neighbours nothing happens before the front is
+//! there, for along the edge between them the distance is least at the contact.
 //!
 //! Discs that touch a segment and two other sites are told in the segment's own frame (`frame.rs`). A tree of boxes
 //! (`boxes.rs`), turned the way their edges run, says what lies in a part of the plane.
@@ -46,8 +51,8 @@
 //!
 //! # Guarantees
 //!
-//! - The same input gives the same bytes on any number of threads: contacts are found one by one and sorted, and the
-//!   front of a face is one thread's work.
+//! - The same input gives the same bytes on any number of threads: each contact and each chain is worked out by itself, and
+//!   they are brought together in the order of their sites.
 //! - The order of rings, and where each starts, play no part: sites are sorted by place first.
 //! - No panic and no error: a clean [`Region`](super::Region) is all it asks for.
 //! - A vertex is as far from its three sites, and from nothing else less, to a ten-thousandth of a step and a ten-millionth
@@ -61,13 +66,14 @@
 //!
 //! # Cost
 //!
-//! The front takes `O(n log n)` for every outline: each event takes an arc away, a contact adds two, and there are no more
-//! contacts than edges of the diagram. So do sorting and boxes. A search for contacts goes down the tree to what lies in its narrow view; what is met
-//! there is cut off at once. For that there is no proof, but no outline that was tried takes more than some tens of boxes a
-//! node, whatever its size, but for one whose nodes do have hundreds of contacts each. Discs that all but touch many edges,
-//! as in a regular polygon, cost nothing here: they are no contacts.
+//! The front takes `O(n log n)` for every outline: each event takes an arc away, a contact adds two to begin with, and there
+//! are no more contacts than edges of the diagram. So do sorting and boxes. A search for contacts goes down the tree to
+//! what lies in its narrow view; what is met there is cut off at once. For that there is no proof, but no outline that was
+//! tried takes more than some tens of boxes a node, whatever its size, but for one whose nodes do have hundreds of contacts
+//! each. Discs that all but touch many edges, as in a regular polygon, cost nothing here: they are no contacts.
 
 mod boxes;
+mod chains;
 mod contact;
 mod diagram;
 mod frame;

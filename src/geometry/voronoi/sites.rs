@@ -3,6 +3,7 @@
 //!
 //! Coordinates are lattice steps.
 
+use super::boxes::BoxTree;
 use crate::geometry::Rect;
 use crate::geometry::region::Segment;
 use glam::DVec2;
@@ -65,15 +66,32 @@ pub(in crate::geometry) struct Cone {
 /// They are sorted along a curve that fills the plane (Morton's), so near sites have near numbers. That order
 /// depends on places alone: it does not change with the order of rings, or where a ring starts.
 pub(in crate::geometry) struct Sites {
-    pub(in crate::geometry) segments: Vec<Segment>,
-    pub(in crate::geometry) lengths: Vec<f64>,
-    /// Unit directions of the segments.
-    alongs: Vec<DVec2>,
+    segments: Vec<Known>,
     /// Of the node that is named by each segment: where its cell lies. `None` where the corner cannot be
     /// nearest to anything but itself, and for segments that name no node.
     pub(in crate::geometry) cones: Vec<Option<Cone>>,
-    /// The segments before and after each, along its ring (where rings touch, along either).
-    pub(in crate::geometry) neighbours: Vec<[u32; 2]>,
+}
+
+/// What is known of a segment: as much as the processor fetches at once.
+#[derive(Clone, Copy)]
+#[repr(align(64))]
+struct Known {
+    ends: Segment,
+    /// Its unit direction.
+    along: DVec2,
+    length: f64,
+    /// The nodes at both ends, by their names; the second is that of the segment after it, too.
+    nodes: [u32; 2],
+    /// The segment before it.
+    before: u32,
+}
+
+impl Known {
+    fn of(ends: Segment) -> Known {
+        let [a, b] = ends;
+        let length = Direction::from(a, b).length();
+        Known { ends, along: (point(b) - point(a)) / length, length, nodes: [0; 2], before: 0 }
+    }
 }
 
 impl Sites {
@@ -83,32 +101,53 @@ impl Sites {
         order.par_sort_unstable_by(|a, b| {
             a.0.cmp(&b.0).then_with(|| ends(segments[a.1 as usize]).cmp(&ends(segments[b.1 as usize])))
         });
-        let segments: Vec<Segment> = order.iter().map(|&(_, i)| segments[i as usize]).collect();
+        let known = |&(_, i): &(u64, u32)| Known::of(segments[i as usize]);
+        let known: Vec<Known> = order.par_iter().map(known).collect();
         drop(order);
-        let lengths: Vec<f64> = segments.iter().map(|&[a, b]| Direction::from(a, b).length()).collect();
-        let alongs = segments.iter().zip(&lengths).map(|(&[a, b], l)| (point(b) - point(a)) / l).collect();
-        let mut sites = Sites {
-            cones: vec![None; segments.len()],
-            neighbours: vec![[0; 2]; segments.len()],
-            segments,
-            lengths,
-            alongs,
-        };
+        let mut sites = Sites { cones: vec![None; known.len()], segments: known };
         sites.link();
         sites
     }
 
+    /// How many segments there are.
+    pub(in crate::geometry) fn count(&self) -> usize {
+        self.segments.len()
+    }
+
+    pub(in crate::geometry) fn segments(&self) -> impl Iterator<Item = Segment> {
+        self.segments.iter().map(|known| known.ends)
+    }
+
+    pub(in crate::geometry) fn segment(&self, segment: u32) -> Segment {
+        self.segments[segment as usize].ends
+    }
+
+    pub(in crate::geometry) fn length(&self, segment: u32) -> f64 {
+        self.segments[segment as usize].length
+    }
+
+    /// The segments before and after one, along its ring (where rings touch, along either).
+    pub(super) fn neighbours(&self, segment: u32) -> [u32; 2] {
+        let Known { nodes, before, .. } = self.segments[segment as usize];
+        [before, nodes[1]]
+    }
+
+    /// A tree of boxes round the segments. `O(n log n)`.
+    pub(in crate::geometry) fn tree(&self) -> BoxTree {
+        BoxTree::of(&self.segments().collect::<Vec<_>>())
+    }
+
     /// The diagonal of the outline's box.
     pub(super) fn extent(&self) -> f64 {
-        let around = Rect::around(self.segments.iter().flatten().copied().map(point));
+        let around = Rect::around(self.segments().flatten().map(point));
         around.map_or(0.0, |around| around.size().length())
     }
 
     /// Finds the segments that meet at each node.
     fn link(&mut self) {
         let mut ends: Vec<(u64, u32)> = (0..)
-            .zip(&self.segments)
-            .flat_map(|(i, &[a, b])| [(key(a), 2 * i), (key(b), 2 * i + 1)])
+            .zip(self.segments())
+            .flat_map(|(i, [a, b])| [(key(a), 2 * i), (key(b), 2 * i + 1)])
             .collect();
         ends.par_sort_unstable();
         for meeting in ends.chunk_by(|a, b| a.0 == b.0) {
@@ -118,11 +157,10 @@ impl Sites {
             let arriving = meeting.iter().map(|end| end.1).find(|&end| arrives(end));
             let (Some(leaving), Some(arriving)) = (leaving, arriving) else { continue };
             for &(_, end) in meeting {
-                let segment = (end >> 1) as usize;
-                if arrives(end) {
-                    self.neighbours[segment][1] = leaving >> 1;
-                } else {
-                    self.neighbours[segment][0] = arriving >> 1;
+                let known = &mut self.segments[(end >> 1) as usize];
+                known.nodes[usize::from(arrives(end))] = leaving >> 1;
+                if !arrives(end) {
+                    known.before = arriving >> 1;
                 }
             }
             self.cones[(leaving >> 1) as usize] = self.cone(meeting);
@@ -132,7 +170,7 @@ impl Sites {
     /// Between which of the segments that meet at a node there is more than half a turn.
     fn cone(&self, meeting: &[(u64, u32)]) -> Option<Cone> {
         let away = |end: u32| {
-            let [a, b] = self.segments[(end >> 1) as usize];
+            let [a, b] = self.segment(end >> 1);
             if end & 1 == 1 { Direction::from(b, a) } else { Direction::from(a, b) }
         };
         let mut around: Vec<(Direction, u32)> = meeting.iter().map(|&(_, end)| (away(end), end)).collect();
@@ -150,7 +188,7 @@ impl Sites {
 
     /// A segment as seen from a face, which lies to its left.
     pub(in crate::geometry) fn seen_from(&self, face: Face, segment: u32) -> Segment {
-        let [a, b] = self.segments[segment as usize];
+        let [a, b] = self.segment(segment);
         match face {
             Face::Inside => [a, b],
             Face::Outside => [b, a],
@@ -159,7 +197,7 @@ impl Sites {
 
     /// The unit direction of a segment as seen from a face.
     pub(in crate::geometry) fn along_from(&self, face: Face, segment: u32) -> DVec2 {
-        let along = self.alongs[segment as usize];
+        let along = self.segments[segment as usize].along;
         match face {
             Face::Inside => along,
             Face::Outside => -along,
@@ -168,18 +206,17 @@ impl Sites {
 
     /// The nodes at both ends of a segment as seen from a face, by their names.
     pub(in crate::geometry) fn node_names(&self, face: Face, segment: u32) -> [u32; 2] {
-        let [before, after] = self.neighbours[segment as usize];
-        let names = [self.neighbours[before as usize][1], after];
+        let [start, end] = self.segments[segment as usize].nodes;
         match face {
-            Face::Inside => names,
-            Face::Outside => [names[1], names[0]],
+            Face::Inside => [start, end],
+            Face::Outside => [end, start],
         }
     }
 
     /// Of each segment the one that follows it round the same part of a face, which lies to the left of both. `O(n)`,
     /// and `O(m log m)` in segments that meet where rings touch.
     pub(in crate::geometry) fn following(&self, face: Face) -> Vec<u32> {
-        let mut after: Vec<u32> = self.neighbours.iter().map(|&[_, after]| after).collect();
+        let mut after: Vec<u32> = self.segments.iter().map(|known| known.nodes[1]).collect();
         for (segment, next) in self.after_touching(face) {
             after[segment as usize] = next;
         }
@@ -198,19 +235,19 @@ impl Sites {
         /// Where it leads from the node, the segment, and whether that leaves.
         type End = (Direction, u32, bool);
         let mut meeting: BTreeMap<u64, Vec<End>> = BTreeMap::new();
-        for (segment, &[start, end]) in (0_u32..).zip(&self.segments) {
-            let [before, after] = self.neighbours[segment as usize];
-            if self.neighbours[before as usize][1] != segment {
+        for (segment, [start, end]) in (0_u32..).zip(self.segments()) {
+            let [before, after] = self.neighbours(segment);
+            if self.neighbours(before)[1] != segment {
                 meeting.insert(key(start), Vec::new());
             }
-            if self.neighbours[after as usize][0] != segment {
+            if self.neighbours(after)[0] != segment {
                 meeting.insert(key(end), Vec::new());
             }
         }
         if meeting.is_empty() {
             return Vec::new();
         }
-        for (segment, &[start, end]) in (0_u32..).zip(&self.segments) {
+        for (segment, [start, end]) in (0_u32..).zip(self.segments()) {
             for (node, other, leaves) in [(start, end, true), (end, start, false)] {
                 if let Some(ends) = meeting.get_mut(&key(node)) {
                     ends.push((Direction::from(node, other), segment, leaves));
@@ -251,7 +288,7 @@ impl Sites {
 
     /// Where a node is.
     pub(in crate::geometry) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
-        self.segments[leaving as usize][0]
+        self.segment(leaving)[0]
     }
 }
 

@@ -19,6 +19,9 @@ pub(super) const LIKELY: usize = 16;
 /// a zigzag of 100,000 edges took a twentieth to a tenth longer, and squares a thirtieth less.
 pub(super) const SEEDS: usize = 4;
 
+/// Chains of at least so many arcs together are one thread's work. A round value of our own.
+pub(super) const ARCS: usize = 8192;
+
 /// Whether work is called off is looked for after so many events. A round value of our own: some tenth of a
 /// millisecond.
 pub(super) const EVENTS: u64 = 512;

@@ -20,7 +20,7 @@ use super::piece::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use super::spots::{Disc, Rings, Seen};
 use super::unreached::{Branch, Growth};
 use crate::geometry::region::Segment;
-use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
+use crate::geometry::voronoi::{Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
@@ -84,7 +84,7 @@ pub(super) fn sides(
     cancel: &AtomicBool,
 ) -> Option<[Side; 2]> {
     let sites = Sites::of(segments);
-    let tree = BoxTree::of(&sites.segments);
+    let tree = sites.tree();
     let of_face = |face: Face| {
         let edges = edges(&sites, &tree, face, cancel);
         let rings = Rings::of(&sites, face);
@@ -103,7 +103,7 @@ pub(super) fn sides(
 /// no chains, tapers are not marked, vertices have no names.
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
-    let tree = BoxTree::of(&sites.segments);
+    let tree = sites.tree();
     let edges = edges(&sites, &tree, Face::Inside, &AtomicBool::new(false));
     let found = found(&sites, &Rings::of(&sites, Face::Inside), &edges, least);
     found.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()

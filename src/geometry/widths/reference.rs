@@ -51,21 +51,21 @@ fn clearance(sites: &Sites, site: Site, at: DVec2) -> f64 {
     if site.is_node() {
         return at.distance(point(sites.node_at(site.index())));
     }
-    at.distance(nearest_on(sites.segments[site.index() as usize].map(point), at))
+    at.distance(nearest_on(sites.segment(site.index()).map(point), at))
 }
 
 /// Every edge of a diagram, but those between a segment and its own end; `None` where it came out wrong.
 fn edges(sites: &Sites) -> Option<Vec<Edge>> {
     let mut names = HashMap::new();
-    for (name, &[start, _]) in (0..).zip(&sites.segments) {
+    for (name, [start, _]) in (0..).zip(sites.segments()) {
         names.entry((start.x, start.y)).or_insert(name);
     }
     let named = |node: IntPoint<i32>| names.get(&(node.x, node.y)).map(|&name| Site::node(name));
-    let lines = sites.segments.iter().map(|&[a, b]| Line::new(turned(a), turned(b)));
+    let lines = sites.segments().map(|[a, b]| Line::new(turned(a), turned(b)));
     let diagram = Builder::<i32>::default().with_segments(lines).ok()?.build().ok()?;
     let site = |half: &boostvoronoi::prelude::Edge| {
         let (source, category) = diagram.cell(half.cell().ok()?).ok()?.source_index_2();
-        let [start, end] = sites.segments[source.usize()];
+        let [start, end] = sites.segment(source.u32());
         Some(match category {
             SourceCategory::Segment => Site::segment(source.u32()),
             SourceCategory::SegmentEnd => named(end)?,
@@ -110,7 +110,7 @@ fn face(sites: &Sites, pair: [Site; 2], ends: [DVec2; 2]) -> Option<Face> {
     let Some(segment) = pair.into_iter().find(|site| !site.is_node()) else {
         return sites.cones[pair[0].index() as usize].map(|cone| cone.face);
     };
-    let [a, b] = sites.segments[segment.index() as usize].map(point);
+    let [a, b] = sites.segment(segment.index()).map(point);
     let [one, other] = ends.map(|at| (b - a).perp_dot(at - a));
     let beside = if one.abs() > other.abs() { one } else { other };
     Some(if beside > 0.0 { Face::Inside } else { Face::Outside })

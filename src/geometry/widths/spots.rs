@@ -25,19 +25,19 @@ impl Rings {
     pub(super) fn of(sites: &Sites, face: Face) -> Rings {
         const NONE: u32 = u32::MAX;
         let following = sites.following(face);
-        let mut rings = Rings { of: vec![NONE; sites.segments.len()], holds: Vec::new() };
-        for start in 0..sites.segments.len() {
-            if rings.of[start] != NONE {
+        let mut rings = Rings { of: vec![NONE; sites.count()], holds: Vec::new() };
+        for start in 0..sites.count() as u32 {
+            if rings.of[start as usize] != NONE {
                 continue;
             }
             let ring = u32::try_from(rings.holds.len()).expect("rings are counted in 32 bits");
-            let origin = point(sites.segments[start][0]);
+            let origin = point(sites.segment(start)[0]);
             let (mut doubled_area, mut segment) = (0.0, start);
-            while rings.of[segment] == NONE {
-                rings.of[segment] = ring;
-                let [a, b] = sites.segments[segment].map(point);
+            while rings.of[segment as usize] == NONE {
+                rings.of[segment as usize] = ring;
+                let [a, b] = sites.segment(segment).map(point);
                 doubled_area += (a - origin).perp_dot(b - origin);
-                segment = following[segment] as usize;
+                segment = following[segment as usize];
             }
             // The inside lies to the left.
             rings.holds.push((doubled_area > 0.0) == (face == Face::Inside));
