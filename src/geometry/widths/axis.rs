@@ -88,7 +88,7 @@ pub(super) fn sides(
     let of_face = |face: Face| {
         let edges = edges(&sites, &tree, face, cancel);
         let rings = Rings::of(&sites, face);
-        with_spots(found(&sites, &rings, &edges, LEAST_OBJECT_ANGLE), &rings)
+        with_spots(found(&sites, &rings, &edges, LEAST_OBJECT_ANGLE))
     };
     let (inside, outside) = rayon::join(|| of_face(Face::Inside), || of_face(Face::Outside));
     drop((sites, tree));
@@ -115,33 +115,30 @@ pub(super) fn sides_of(sites: &Sites, edges: &[Edge], origin: DVec2, step: f64) 
     Face::BOTH.map(|face| {
         let rings = Rings::of(sites, face);
         let own: Vec<Edge> = edges.iter().copied().filter(|edge| edge.face == face).collect();
-        finish(with_spots(found(sites, &rings, &own, LEAST_OBJECT_ANGLE), &rings), origin, step)
+        finish(with_spots(found(sites, &rings, &own, LEAST_OBJECT_ANGLE)), origin, step)
     })
 }
 
 /// The same with outlines that have no axis of their own.
-fn with_spots(mut found: Found, rings: &Rings) -> Found {
-    found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
+fn with_spots(mut found: Found) -> Found {
+    found.drafts.extend(std::mem::take(&mut found.seen).spots());
     found
 }
 
 /// The axis on one face, in the order of the edges.
 fn found(sites: &Sites, rings: &Rings, edges: &[Edge], least: f64) -> Found {
-    let of_block = |edges: &[Edge]| {
-        let mut drafts = Drafts { sites, rings, least, found: Found::default() };
-        for &edge in edges {
-            drafts.trace(edge);
-        }
-        drafts.found
-    };
-    let mut all = Found { branches: Vec::with_capacity(edges.len()), ..Found::default() };
-    // Many at a time but not all: what is not yet brought together is there twice.
+    // Nearly as many as there are edges, of both; what is not used is never touched.
+    let (drafts, branches) = (Vec::with_capacity(edges.len()), Vec::with_capacity(edges.len()));
+    let mut all = Found { drafts, branches, ..Found::default() };
+    // Many at a time but not all: what is not yet brought together is there twice. Their lists are used again.
+    let mut blocks: Vec<Drafts> = (0..AT_A_TIME).map(|_| Drafts::new(sites, rings, least)).collect();
     for some in edges.chunks(AT_A_TIME * BLOCK) {
-        let blocks: Vec<Found> = some.par_chunks(BLOCK).map(of_block).collect();
-        for block in blocks {
-            all.drafts.extend(block.drafts);
-            all.branches.extend(block.branches);
-            all.seen.extend(block.seen);
+        let own = some.par_chunks(BLOCK).zip(&mut blocks);
+        own.for_each(|(edges, block)| edges.iter().for_each(|&edge| block.trace(edge)));
+        for Drafts { found, .. } in &mut blocks {
+            all.drafts.append(&mut found.drafts);
+            all.branches.append(&mut found.branches);
+            all.seen.append(&mut found.seen);
         }
     }
     all
@@ -195,7 +192,11 @@ impl Span {
     }
 }
 
-impl Drafts<'_> {
+impl<'a> Drafts<'a> {
+    fn new(sites: &'a Sites, rings: &'a Rings, least: f64) -> Drafts<'a> {
+        Drafts { sites, rings, least, found: Found::default() }
+    }
+
     fn trace(&mut self, edge: Edge) {
         if edge.ends[0] == edge.ends[1] {
             return;

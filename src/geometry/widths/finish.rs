@@ -47,17 +47,18 @@ pub(super) fn finish(found: Found, origin: DVec2, step: f64) -> Side {
         };
         a.0.cmp(&b.0).then_with(by_place).then_with(|| a.1.cmp(&b.1))
     });
-    let mut sorted: Vec<Draft> = order.iter().map(|at| *draft(at)).collect();
+    let mut sorted: Vec<Draft> = order.par_iter().map(|at| *draft(at)).collect();
     drop((order, drafts));
     let drafts = &mut sorted;
     // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
-    let ends = |(i, draft): (u32, &Draft)| {
+    let ends = |(i, draft): (usize, &Draft)| {
+        let i = i as u32;
         [(2 * i, draft.piece.narrow), (2 * i + 1, draft.piece.wide)]
             .into_iter()
             .filter(|(_, point)| point.vertex != AxisPoint::BETWEEN)
             .map(|(end, point)| (end, point.at))
     };
-    let ends: Vec<(u32, DVec2)> = (0..).zip(drafts.iter()).flat_map(ends).collect();
+    let ends: Vec<(u32, DVec2)> = drafts.par_iter().enumerate().flat_map_iter(ends).collect();
     let mut merged = Merged::of(&ends, 2 * drafts.len() as u32, MERGED_STEPS);
     drop(ends);
     let kept = beyond_dust(drafts, &merged);

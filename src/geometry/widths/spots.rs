@@ -100,7 +100,7 @@ impl Beside {
     }
 }
 
-/// What the axis of one face came to beside each ring, as it was met.
+/// What the axis of one face came to beside each ring that has it within, as it was met.
 #[derive(Default)]
 pub(super) struct Seen(Vec<Beside>);
 
@@ -108,7 +108,8 @@ impl Seen {
     /// Takes in an edge of the diagram: whether any of it is kept, and the widest disc on it.
     pub(super) fn edge(&mut self, rings: &Rings, sites: [Site; 2], kept: bool, widest: Disc) {
         let [first, second] = sites.map(|site| rings.at(site));
-        for ring in [first, second].into_iter().take(if first == second { 1 } else { 2 }) {
+        let both = [first, second].into_iter().take(if first == second { 1 } else { 2 });
+        for ring in both.filter(|&ring| rings.holds[ring as usize]) {
             let beside = Beside { ring, kept, widest };
             // Sites come ring by ring, as far as they lie together.
             match self.0.last_mut().filter(|last| last.ring == ring) {
@@ -118,14 +119,15 @@ impl Seen {
         }
     }
 
-    pub(super) fn extend(&mut self, other: Seen) {
-        self.0.extend(other.0);
+    /// Takes over what another has seen.
+    pub(super) fn append(&mut self, other: &mut Seen) {
+        self.0.append(&mut other.0);
     }
 
-    /// A draft for each ring round a face nothing of whose axis is kept. `O(n log n)` in rings.
-    pub(super) fn spots(self, rings: &Rings) -> Vec<Draft> {
+    /// A draft for each of those rings nothing of whose axis is kept. `O(n log n)` in rings.
+    pub(super) fn spots(self) -> Vec<Draft> {
         let mut by_ring: BTreeMap<u32, Beside> = BTreeMap::new();
-        for beside in self.0.into_iter().filter(|beside| rings.holds[beside.ring as usize]) {
+        for beside in self.0 {
             by_ring.entry(beside.ring).and_modify(|all| all.take_in(beside)).or_insert(beside);
         }
         by_ring.into_values().filter(|all| !all.kept).map(|all| all.widest.draft()).collect()
