@@ -39,3 +39,13 @@ pub mod trace;
 pub mod units;
 pub mod whole_file;
 pub mod words;
+
+// Tests draw the outlines of the benches too, which know this crate by its name.
+#[cfg(test)]
+extern crate self as spelk;
+#[cfg(test)]
+#[path = "../benches/ornament/mod.rs"]
+mod ornament;
+#[cfg(test)]
+#[path = "../benches/shapes/mod.rs"]
+mod shapes;

@@ -432,9 +432,13 @@ fn arc(middle: DVec2, ends: [DVec2; 2], way: Turn, turn: f64, ring: &mut Vec<DVe
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Design;
+    use crate::design::face::Fonts;
+    use crate::design::lettering::Lettering;
     use crate::geometry::nearest_on;
     use crate::geometry::region::Segment;
     use crate::geometry::{FillRule, Rect};
+    use crate::{ornament, shapes};
     use proptest::prelude::*;
     use std::f64::consts::TAU;
 
@@ -591,9 +595,38 @@ mod tests {
         for sample in crate::design::samples::samples() {
             let design =
                 crate::design::read(sample.title, sample.svg.as_bytes()).expect("samples can be read");
-            let region = Region::union(design.grid, design.elements.iter().map(|element| &element.region));
-            if let Err(error) = check_against_offsets(&region, 0.35, 1e-4, [1e-3; 2]) {
-                panic!("{}: {error}", sample.id);
+            check_design(&design, sample.id);
+        }
+    }
+
+    #[test]
+    fn a_general_library_offsets_letters_alike() {
+        let fonts = Fonts::built_in();
+        for font in fonts.names() {
+            let words = "Spelk 2, \u{d8}re & ag\u{e9}?\u{fb01}".into();
+            let lettering = Lettering { words, font: font.into(), ..Lettering::default() };
+            check_design(&lettering.design(&fonts).expect("it has all of these"), font);
+        }
+    }
+
+    fn check_design(design: &Design, name: &str) {
+        let region = Region::union(design.grid, design.elements.iter().map(|element| &element.region));
+        if let Err(error) = check_against_offsets(&region, 0.35, 1e-4, [1e-3; 2]) {
+            panic!("{name}: {error}");
+        }
+    }
+
+    /// Ornaments that are hard to measure, as large as they are in the benches. Their arcs are a large part of the area
+    /// between, and as with stars the library's stray by more than its chords where they cross at next to no angle.
+    #[test]
+    fn a_general_library_offsets_hard_shapes_alike() {
+        for (name, draw) in shapes::SHAPES {
+            let region = ornament::clean(&draw(600));
+            for distance in [0.05, 0.35, 1.1] {
+                let apart = [1e-3 + distance / 400.0, 0.1];
+                if let Err(error) = check_against_offsets(&region, distance, 1e-3, apart) {
+                    panic!("{name} at {distance}: {error}");
+                }
             }
         }
     }
