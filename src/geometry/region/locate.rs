@@ -75,7 +75,7 @@ impl Locator {
         let rows = locator.lay_out();
         locator.enter_edges(rows);
         if locator.first.windows(2).any(|cell| (cell[1] - cell[0]) as usize > CROWD) {
-            locator.tree = Some(BoxTree::of(&locator.segments));
+            locator.tree = Some(BoxTree::of(locator.segments.iter().copied()));
         }
         locator.find_references(rows);
         locator

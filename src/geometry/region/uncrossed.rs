@@ -58,7 +58,7 @@ fn filled_by(rings: Vec<Vec<Node>>, rule: FillRule) -> Option<IntShapes<i32>> {
     // From left to right: what lies round a ring starts to the left of it.
     rings.sort_unstable_by_key(|ring| ring.nodes[0]);
     let segments: Vec<Segment> = rings.iter().flat_map(|ring| edges_of(&ring.nodes)).collect();
-    let tree = BoxTree::of(&segments);
+    let tree = BoxTree::of(segments.iter().copied());
     (!any_meet(&segments, &tree)).then(|| nested(rings, &segments, &tree, rule))
 }
 
@@ -281,7 +281,7 @@ mod tests {
             let pairs = segments.iter().enumerate().flat_map(|(i, &a)| {
                 segments[i + 1..].iter().map(move |&b| meet_badly(a, b))
             });
-            prop_assert_eq!(any_meet(&segments, &BoxTree::of(&segments)), pairs.into_iter().any(|meets| meets));
+            prop_assert_eq!(any_meet(&segments, &BoxTree::of(segments.iter().copied())), pairs.into_iter().any(|meets| meets));
         }
     }
 }

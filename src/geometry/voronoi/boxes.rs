@@ -278,8 +278,8 @@ pub(in crate::geometry) struct Walk {
 
 impl BoxTree {
     /// `O(n log n)`.
-    pub(in crate::geometry) fn of(segments: &[Segment]) -> BoxTree {
-        let mut order: Vec<(Segment, u32)> = segments.iter().copied().zip(0..).collect();
+    pub(in crate::geometry) fn of(segments: impl Iterator<Item = Segment>) -> BoxTree {
+        let mut order: Vec<(Segment, u32)> = segments.zip(0..).collect();
         let mut height = 0;
         while FAN << (2 * height) < order.len() {
             height += 1;

@@ -62,16 +62,14 @@ impl Chains {
                 }
             }
         }
-        for (&next, own) in following.iter().zip(0..) {
-            let last = first_of.get(own + 1).map_or(parts.len(), |&first| first as usize) - 1;
-            for part in first_of[own] as usize..=last {
-                let cut = parts[part].start.cut;
-                parts[part].next = if cut != NONE {
-                    part_of_cut[(cut ^ 1) as usize] + 1
-                } else if part < last {
-                    part as u32 + 1
-                } else {
-                    first_of[next as usize]
+        for (own, &next) in following.iter().enumerate() {
+            let first = first_of[own];
+            let end = first_of.get(own + 1).map_or(parts.len() as u32, |&first| first);
+            for (number, part) in (first..end).zip(&mut parts[first as usize..end as usize]) {
+                part.next = match part.start.cut {
+                    NONE if number + 1 < end => number + 1,
+                    NONE => first_of[next as usize],
+                    cut => part_of_cut[(cut ^ 1) as usize] + 1,
                 };
             }
         }
@@ -93,6 +91,11 @@ impl Chains {
             }
         }
         chains
+    }
+
+    /// How many arcs there are in all.
+    pub(super) fn arcs(&self) -> usize {
+        self.starts.len()
     }
 
     /// The chains, in groups of at least so many arcs.

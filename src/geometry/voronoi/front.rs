@@ -18,7 +18,7 @@ use super::contact::Contact;
 use super::diagram::Edge;
 use super::frame::Frame;
 use super::sites::{Direction, Face, Site, Sites, point};
-use super::tuning::{ARCS, EVENTS, LATE_SHARE, LATE_STEPS, MOST_TIES};
+use super::tuning::{ARCS, AT_A_TIME, EVENTS, LATE_SHARE, LATE_STEPS, MOST_TIES};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
@@ -57,8 +57,6 @@ struct Front<'a> {
     contacts: &'a [Contact],
     arcs: Vec<Arc>,
     events: BinaryHeap<Event>,
-    /// At what distance each arc of a chain vanishes at first, and where.
-    vanishing: Vec<(f64, DVec2)>,
     edges: Vec<Edge>,
     /// Where the edges of contacts end, one way and the other.
     halves: Vec<(u32, DVec2)>,
@@ -73,24 +71,33 @@ pub(super) fn swept(
     cancel: &AtomicBool,
 ) -> Vec<Edge> {
     let extent = sites.extent();
-    let of_group = |front: &mut Front, group: Vec<&[Start]>| {
-        front.edges.reserve(2 * group.iter().map(|chain| chain.len()).sum::<usize>());
-        for chain in group {
-            front.burn(chain, extent, cancel);
-        }
-        front.edges.retain(|edge| edge.ends[0] != edge.ends[1]);
-        (std::mem::take(&mut front.edges), std::mem::take(&mut front.halves))
-    };
-    let front = || Front::of(sites, face, contacts);
-    let groups: Vec<_> = chains.groups(ARCS).into_par_iter().map_init(front, of_group).collect();
     let of_contact =
         |&Contact { sites: [a, b], at, .. }: &Contact| Edge { sites: in_order([a, b]), face, ends: [at; 2] };
-    let mut edges: Vec<Edge> = contacts.iter().map(of_contact).collect();
-    for &(half, at) in groups.iter().flat_map(|(_, halves)| halves) {
-        edges[(half >> 1) as usize].ends[(half & 1) as usize] = at;
+    // About as many as there are arcs and half as many again; what is not used is never touched.
+    let mut edges = Vec::with_capacity(2 * chains.arcs());
+    edges.extend(contacts.iter().map(of_contact));
+    // Many at a time but not all, in lists that are used again: what grows and is let go stays with the program.
+    let mut fronts: Vec<Front> = (0..AT_A_TIME).map(|_| Front::of(sites, face, contacts)).collect();
+    for groups in chains.groups(ARCS).chunks(AT_A_TIME) {
+        // The largest adds to what there is: it may be all of a face.
+        let arcs = |group: &[&[Start]]| group.iter().map(|chain| chain.len()).sum::<usize>();
+        let largest = (0..groups.len()).max_by_key(|&group| arcs(&groups[group])).unwrap_or(0);
+        fronts[largest].edges = std::mem::take(&mut edges);
+        let of_group = |(group, front): (&Vec<&[Start]>, &mut Front)| {
+            for chain in group {
+                front.burn(chain, extent, cancel);
+            }
+        };
+        groups.par_iter().zip(&mut fronts).for_each(of_group);
+        edges = std::mem::take(&mut fronts[largest].edges);
+        for front in &mut fronts {
+            edges.append(&mut front.edges);
+            for (half, at) in front.halves.drain(..) {
+                edges[(half >> 1) as usize].ends[(half & 1) as usize] = at;
+            }
+        }
     }
     edges.retain(|edge| edge.ends[0] != edge.ends[1]);
-    groups.into_iter().for_each(|(own, _)| edges.extend(own));
     edges
 }
 
@@ -106,9 +113,8 @@ fn early(radius: f64) -> f64 {
 
 impl<'a> Front<'a> {
     fn of(sites: &'a Sites, face: Face, contacts: &'a [Contact]) -> Front<'a> {
-        let (arcs, events, vanishing) = (Vec::new(), BinaryHeap::new(), Vec::new());
-        let (edges, halves) = (Vec::new(), Vec::new());
-        Front { sites, face, contacts, arcs, events, vanishing, edges, halves }
+        let (arcs, edges, halves) = (Vec::new(), Vec::new(), Vec::new());
+        Front { sites, face, contacts, arcs, events: BinaryHeap::new(), edges, halves }
     }
 
     /// Lets a chain burn until nothing is left of it, or it is as far away as `extent`.
@@ -161,13 +167,14 @@ impl<'a> Front<'a> {
             self.arcs.clear();
         }
         let arcs = 0..self.arcs.len() as u32;
-        let mut vanishing = std::mem::take(&mut self.vanishing);
-        let when = arcs.clone().into_par_iter().with_min_len(ARCS).map(|arc| self.when(arc));
-        when.collect_into_vec(&mut vanishing);
-        for (arc, &(radius, at)) in self.arcs.iter_mut().zip(&vanishing) {
-            (arc.radius, arc.at) = (radius, at);
+        let mut vanishing = Vec::new();
+        for from in arcs.clone().step_by(AT_A_TIME * ARCS) {
+            let own = from..arcs.end.min(from + (AT_A_TIME * ARCS) as u32);
+            own.into_par_iter().with_min_len(ARCS).map(|arc| self.when(arc)).collect_into_vec(&mut vanishing);
+            for (arc, &(radius, at)) in self.arcs[from as usize..].iter_mut().zip(&vanishing) {
+                (arc.radius, arc.at) = (radius, at);
+            }
         }
-        self.vanishing = vanishing;
         let mut events = std::mem::take(&mut self.events).into_vec();
         events.clear();
         events.extend(arcs.filter_map(|arc| self.due(arc)));
@@ -242,7 +249,9 @@ impl<'a> Front<'a> {
 
     /// Works out anew when some arcs vanish, and puts into the queue what is due of them and of those beside them.
     fn expect(&mut self, arcs: [u32; 2]) {
-        arcs.into_iter().for_each(|arc| self.work_out(arc));
+        for arc in arcs {
+            self.work_out(arc);
+        }
         for arc in arcs {
             let Arc { before, after, .. } = self.arcs[arc as usize];
             for arc in [before, arc, after] {

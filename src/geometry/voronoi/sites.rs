@@ -134,7 +134,7 @@ impl Sites {
 
     /// A tree of boxes round the segments. `O(n log n)`.
     pub(in crate::geometry) fn tree(&self) -> BoxTree {
-        BoxTree::of(&self.segments().collect::<Vec<_>>())
+        BoxTree::of(self.segments())
     }
 
     /// The diagonal of the outline's box.

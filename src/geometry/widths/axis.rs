@@ -58,15 +58,15 @@ const UNNAMED: u32 = 0;
 pub(super) struct Side {
     pub(super) pieces: Vec<Piece>,
     pub(super) tips: Vec<Tip>,
-    /// The whole axis, corners and all.
-    pub(super) branches: Vec<Branch>,
+    /// The whole axis, corners and all, in the blocks in which it was found.
+    pub(super) branches: Vec<Vec<Branch>>,
 }
 
 /// A part of the axis of one face: what is kept of it in drafts, and all of it in branches.
 #[derive(Default)]
 pub(super) struct Found {
     pub(super) drafts: Vec<Draft>,
-    pub(super) branches: Vec<Branch>,
+    pub(super) branches: Vec<Vec<Branch>>,
     seen: Seen,
 }
 
@@ -127,30 +127,30 @@ fn with_spots(mut found: Found) -> Found {
 
 /// The axis on one face, in the order of the edges.
 fn found(sites: &Sites, rings: &Rings, edges: &[Edge], least: f64) -> Found {
-    // Nearly as many as there are edges, of both; what is not used is never touched.
-    let (drafts, branches) = (Vec::with_capacity(edges.len()), Vec::with_capacity(edges.len()));
-    let mut all = Found { drafts, branches, ..Found::default() };
-    // Many at a time but not all: what is not yet brought together is there twice. Their lists are used again.
-    let mut blocks: Vec<Drafts> = (0..AT_A_TIME).map(|_| Drafts::new(sites, rings, least)).collect();
+    // Nearly as many as there are edges; what is not used is never touched.
+    let mut all = Found { drafts: Vec::with_capacity(edges.len()), ..Found::default() };
+    // Many at a time but not all: what is not yet brought together is there twice. Lists are used again.
+    let mut blocks: Vec<Tracer> = (0..AT_A_TIME).map(|_| Tracer::of(sites, rings, least)).collect();
     for some in edges.chunks(AT_A_TIME * BLOCK) {
-        let own = some.par_chunks(BLOCK).zip(&mut blocks);
-        own.for_each(|(edges, block)| edges.iter().for_each(|&edge| block.trace(edge)));
-        for Drafts { found, .. } in &mut blocks {
-            all.drafts.append(&mut found.drafts);
-            all.branches.append(&mut found.branches);
-            all.seen.append(&mut found.seen);
+        some.par_chunks(BLOCK).zip(&mut blocks).for_each(|(edges, block)| block.trace_all(edges));
+        for Tracer { drafts, branches, seen, .. } in &mut blocks {
+            all.drafts.append(drafts);
+            all.branches.push(std::mem::take(branches));
+            all.seen.append(seen);
         }
     }
     all
 }
 
 /// Turns edges of the diagram into pieces.
-struct Drafts<'a> {
+struct Tracer<'a> {
     sites: &'a Sites,
     rings: &'a Rings,
     /// The least object angle that is kept.
     least: f64,
-    found: Found,
+    drafts: Vec<Draft>,
+    branches: Vec<Branch>,
+    seen: Seen,
 }
 
 /// A stretch of one Voronoi edge: the parameter at either end, and whether that is where the edge ends.
@@ -192,9 +192,18 @@ impl Span {
     }
 }
 
-impl<'a> Drafts<'a> {
-    fn new(sites: &'a Sites, rings: &'a Rings, least: f64) -> Drafts<'a> {
-        Drafts { sites, rings, least, found: Found::default() }
+impl<'a> Tracer<'a> {
+    fn of(sites: &'a Sites, rings: &'a Rings, least: f64) -> Tracer<'a> {
+        let (drafts, branches, seen) = (Vec::new(), Vec::new(), Seen::default());
+        Tracer { sites, rings, least, drafts, branches, seen }
+    }
+
+    fn trace_all(&mut self, edges: &[Edge]) {
+        self.branches.reserve(edges.len());
+        for &edge in edges {
+            self.trace(edge);
+        }
+        self.branches.shrink_to_fit();
     }
 
     fn trace(&mut self, edge: Edge) {
@@ -248,7 +257,7 @@ impl<'a> Drafts<'a> {
             feet = [at; 2];
             angle_at(node, lines.map(|line| line.ends))
         });
-        self.found.drafts.push(Draft {
+        self.drafts.push(Draft {
             piece: Piece {
                 narrow: narrow_end,
                 wide: wide_end,
@@ -310,11 +319,11 @@ impl<'a> Drafts<'a> {
     }
 
     fn see(&mut self, edge: &Edge, kept: bool, widest: Disc) {
-        self.found.seen.edge(self.rings, edge.sites, kept, widest);
+        self.seen.edge(self.rings, edge.sites, kept, widest);
     }
 
     fn push_branch(&mut self, branch: Branch) {
-        self.found.branches.push(branch);
+        self.branches.push(branch);
     }
 
     /// Pushes all of a span whose radius is least at 0 and grows alike to both sides.
@@ -360,7 +369,7 @@ impl<'a> Drafts<'a> {
                 AxisPoint { at, width, vertex }
             };
             let feet = feet(from.0);
-            self.found.drafts.push(Draft {
+            self.drafts.push(Draft {
                 piece: Piece {
                     narrow: end(from),
                     wide: end(to),

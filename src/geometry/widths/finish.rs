@@ -29,7 +29,6 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
 /// Drafts are most of what measuring holds, so no more than two copies of them exist at a time.
 pub(super) fn finish(found: Found, origin: DVec2, step: f64) -> Side {
     let Found { drafts, mut branches, .. } = found;
-    branches.shrink_to_fit();
     // Narrowest first; then by place, so that the order of rings plays no part.
     let keys = |draft: &Draft| {
         let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
@@ -83,7 +82,7 @@ pub(super) fn finish(found: Found, origin: DVec2, step: f64) -> Side {
     let mut tips = Vec::new();
     mark_tapers(drafts, count, &mut tips);
     let to_mm = |at: DVec2| origin + at * step;
-    branches.par_iter_mut().for_each(|branch| *branch = branch.scaled(to_mm, step));
+    branches.par_iter_mut().flatten().for_each(|branch| *branch = branch.scaled(to_mm, step));
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }

@@ -62,8 +62,8 @@ pub struct Widths {
 pub struct WidthMap {
     pieces: Vec<Piece>,
     tips: Vec<Tip>,
-    /// The whole axis, corners and all.
-    branches: Vec<Branch>,
+    /// The whole axis, corners and all, in the blocks in which it was found.
+    branches: Vec<Vec<Branch>>,
     /// How near, in millimetres, two ends of branches are one.
     merged: f64,
     /// On which side of the outline it lies.
@@ -121,7 +121,7 @@ impl WidthMap {
             face: self.face,
             ends: [branch.narrow, branch.wide].map(|at| (at - origin) / step),
         };
-        let blocks = self.branches.par_chunks(BLOCK).map(|block| block.iter().map(edge).collect());
+        let blocks = self.branches.par_iter().map(|block| block.iter().map(edge).collect());
         LevelCurve::of(outline, Sites::of(&outline.node_segments()), self.face, blocks, distance)
     }
 
@@ -156,9 +156,6 @@ impl WidthMap {
         self.pieces.iter().find(|piece| !piece.taper).map(|piece| piece.narrow.width)
     }
 }
-
-/// So many branches are looked at in a row by one thread.
-const BLOCK: usize = 2048;
 
 /// Debug builds check a region's promises up to this many edges: the engine would take edges that cross in
 /// silence and give a wrong diagram. More would be slow.

@@ -140,9 +140,9 @@ pub struct UnreachedSpot {
 const CLEAR_SHARE: f64 = 1e-6;
 
 /// The radius next below `r` that is far from every end of a branch.
-fn clear_radius(branches: &[Branch], r: f64) -> f64 {
+fn clear_radius(branches: &[Vec<Branch>], r: f64) -> f64 {
     let least = r * (1.0 - CLEAR_SHARE);
-    let mut near: Vec<f64> = branches.iter().flat_map(Branch::radii).collect();
+    let mut near: Vec<f64> = branches.iter().flatten().flat_map(Branch::radii).collect();
     near.retain(|radius| (least..r).contains(radius));
     near.extend([least, r]);
     near.sort_unstable_by(f64::total_cmp);
@@ -154,12 +154,12 @@ fn clear_radius(branches: &[Branch], r: f64) -> f64 {
 /// What a cutter of radius `r` leaves of a place with this axis; nothing if `r` is no radius. `merged` is how
 /// near two ends of branches are one, in millimetres. `O(n)` in branches, and `O(hits log hits)` in those
 /// that are somewhere narrower than the cutter.
-pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
+pub(super) fn unreached(branches: &[Vec<Branch>], r: f64, merged: f64) -> Unreached {
     if !(r > 0.0 && r.is_finite()) {
         return Unreached::default();
     }
     let r = clear_radius(branches, r);
-    let narrow: Vec<&Branch> = branches.iter().filter(|branch| branch.radii()[0] < r).collect();
+    let narrow: Vec<&Branch> = branches.iter().flatten().filter(|branch| branch.radii()[0] < r).collect();
     let mut areas: Vec<f64> = Vec::with_capacity(narrow.len());
     let mut stops: Vec<(u32, Stop)> = Vec::new();
     let mut open = Vec::with_capacity(2 * narrow.len());
