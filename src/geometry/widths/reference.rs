@@ -150,16 +150,20 @@ fn same(a: &Piece, b: &Piece) -> bool {
     // Either end of a wall of even width may be called the narrow one.
     (like([(a.narrow, b.narrow), (a.wide, b.wide)]) || like([(a.narrow, b.wide), (a.wide, b.narrow)]))
         && (turn * a.length() < 2.0 * TOLERANCE || turn < 1e-6)
-        && (a.taper == b.taper || is_nipped(a))
 }
 
-/// Every piece longer than the tolerance is among the others.
-fn check_among(name: &str, pieces: &[Piece], others: &[Piece]) -> Result<(), String> {
+/// That every piece longer than the tolerance is among the others; and whether each is a taper where its like is one, which
+/// may be otherwise if the outline has `nips`, edges of a few steps.
+fn check_among(name: &str, pieces: &[Piece], others: &[Piece], nips: bool) -> Result<bool, String> {
+    let mut tapers_alike = true;
     let width = |piece: &Piece| piece.narrow.width;
     for piece in pieces.iter().filter(|piece| piece.length() > 2.0 * TOLERANCE) {
         let first = others.partition_point(|other| width(other) < width(piece) - TOLERANCE);
-        let mut near = others[first..].iter().take_while(|other| width(other) < width(piece) + TOLERANCE);
-        if !near.any(|other| same(piece, other)) {
+        let near = others[first..].iter().take_while(|other| width(other) < width(piece) + TOLERANCE);
+        let alike: Vec<&Piece> = near.filter(|other| same(piece, other)).collect();
+        let is_taper_alike = alike.iter().any(|other| other.taper == piece.taper || is_nipped(piece));
+        tapers_alike &= is_taper_alike;
+        if alike.is_empty() || !(is_taper_alike || nips) {
             let off = |other: &&Piece| {
                 other.narrow.at.distance(piece.narrow.at) + other.wide.at.distance(piece.wide.at)
             };
@@ -167,7 +171,7 @@ fn check_among(name: &str, pieces: &[Piece], others: &[Piece]) -> Result<(), Str
             return Err(format!("{name}: {piece:?} has no like, the nearest is {nearest:?}"));
         }
     }
-    Ok(())
+    Ok(tapers_alike)
 }
 
 /// What is told at a limit: kind, width, length, and where.
@@ -179,14 +183,26 @@ fn told(map: &WidthMap, limit: f64) -> Vec<(bool, f64, f64, DVec2)> {
     told.filter(|feature| feature.2 > 0.05).collect()
 }
 
-fn check_maps(name: &str, ours: &WidthMap, theirs: &WidthMap) -> Result<(), String> {
-    check_among(&format!("{name}, ours"), ours.pieces(), theirs.pieces())?;
-    check_among(&format!("{name}, the reference's"), theirs.pieces(), ours.pieces())?;
-    if ours.pieces().iter().chain(theirs.pieces()).any(is_nipped) {
+/// The limit next above one that no piece is as wide as at either end: on a lattice many are as wide as each other, and
+/// rounding says which of them are under it.
+fn clear(limit: f64, maps: [&WidthMap; 2]) -> f64 {
+    let pieces = maps.into_iter().flat_map(WidthMap::pieces);
+    let mut widths: Vec<f64> = pieces.flat_map(|piece| [piece.narrow.width, piece.wide.width]).collect();
+    widths.sort_unstable_by(f64::total_cmp);
+    let above = widths.partition_point(|&width| width < limit - TOLERANCE);
+    widths[above..].iter().fold(limit, |limit, width| {
+        if (width - limit).abs() < TOLERANCE { width + 2.0 * TOLERANCE } else { limit }
+    })
+}
+
+fn check_maps(name: &str, ours: &WidthMap, theirs: &WidthMap, nips: bool) -> Result<(), String> {
+    let tapers_alike = check_among(&format!("{name}, ours"), ours.pieces(), theirs.pieces(), nips)?
+        & check_among(&format!("{name}, the reference's"), theirs.pieces(), ours.pieces(), nips)?;
+    if !tapers_alike || ours.pieces().iter().chain(theirs.pieces()).any(is_nipped) {
         return Ok(());
     }
     let widest = theirs.pieces().last().map_or(0.0, |piece| piece.narrow.width);
-    for limit in [0.1, 0.3, 0.7, 2.0].map(|share| share * widest) {
+    for limit in [0.1, 0.3, 0.7, 2.0].map(|share| clear(share * widest, [ours, theirs])) {
         let (ours, mut theirs) = (told(ours, limit), told(theirs, limit));
         if ours.len() != theirs.len() {
             return Err(format!("{name} under {limit}: {ours:?} and {theirs:?}"));
@@ -247,12 +263,13 @@ fn check(name: &str, region: &Region) {
     for map in [&ours.inside, &ours.outside] {
         check_meeting(name, map);
     }
+    let nips = region.rings().flat_map(Ring::segments).any(|[a, b]| a.distance(b) < NIPPED);
     // Empty where no diagram came out sound, which happens: then there is nothing to hold ours against.
     let mut differ = String::new();
     for _ in 0..TRIES {
         let Some(theirs) = reference(region) else { continue };
-        let found = check_maps(&format!("{name}, inside"), &ours.inside, &theirs.inside)
-            .and_then(|()| check_maps(&format!("{name}, outside"), &ours.outside, &theirs.outside));
+        let found = check_maps(&format!("{name}, inside"), &ours.inside, &theirs.inside, nips)
+            .and_then(|()| check_maps(&format!("{name}, outside"), &ours.outside, &theirs.outside, nips));
         match found {
             Ok(()) => return,
             // Among dots that are all but squares of a lattice the reference has been seen to be wrong every
