@@ -152,18 +152,23 @@ fn same(a: &Piece, b: &Piece) -> bool {
         && (turn * a.length() < 2.0 * TOLERANCE || turn < 1e-6)
 }
 
-/// That every piece longer than the tolerance is among the others; and whether each is a taper where its like is one, which
-/// may be otherwise if the outline has `nips`, edges of a few steps.
-fn check_among(name: &str, pieces: &[Piece], others: &[Piece], nips: bool) -> Result<bool, String> {
-    let mut tapers_alike = true;
+/// That every piece of a map longer than the tolerance is among another's, and a taper where its like is one. Only behind a
+/// point at one of the `nips`, edges of a few steps, may one be a taper and the other not; whether any is.
+fn check_among(name: &str, map: &WidthMap, other: &WidthMap, nips: &[DVec2]) -> Result<bool, String> {
+    let (pieces, others) = (map.pieces(), other.pieces());
+    let is_at_nip = |map: &WidthMap, piece: &Piece| {
+        piece.taper && nips.iter().any(|nip| nip.distance(map.tips[piece.tip as usize].at) < TOLERANCE)
+    };
+    let mut differs = false;
     let width = |piece: &Piece| piece.narrow.width;
     for piece in pieces.iter().filter(|piece| piece.length() > 2.0 * TOLERANCE) {
         let first = others.partition_point(|other| width(other) < width(piece) - TOLERANCE);
         let near = others[first..].iter().take_while(|other| width(other) < width(piece) + TOLERANCE);
         let alike: Vec<&Piece> = near.filter(|other| same(piece, other)).collect();
-        let is_taper_alike = alike.iter().any(|other| other.taper == piece.taper || is_nipped(piece));
-        tapers_alike &= is_taper_alike;
-        if alike.is_empty() || !(is_taper_alike || nips) {
+        let is_taper_alike = alike.iter().any(|like| like.taper == piece.taper || is_nipped(piece));
+        differs |= !is_taper_alike;
+        let may_differ = is_at_nip(map, piece) || alike.iter().any(|like| is_at_nip(other, like));
+        if alike.is_empty() || !(is_taper_alike || may_differ) {
             let off = |other: &&Piece| {
                 other.narrow.at.distance(piece.narrow.at) + other.wide.at.distance(piece.wide.at)
             };
@@ -171,7 +176,7 @@ fn check_among(name: &str, pieces: &[Piece], others: &[Piece], nips: bool) -> Re
             return Err(format!("{name}: {piece:?} has no like, the nearest is {nearest:?}"));
         }
     }
-    Ok(tapers_alike)
+    Ok(differs)
 }
 
 /// What is told at a limit: kind, width, length, and where.
@@ -195,10 +200,10 @@ fn clear(limit: f64, maps: [&WidthMap; 2]) -> f64 {
     })
 }
 
-fn check_maps(name: &str, ours: &WidthMap, theirs: &WidthMap, nips: bool) -> Result<(), String> {
-    let tapers_alike = check_among(&format!("{name}, ours"), ours.pieces(), theirs.pieces(), nips)?
-        & check_among(&format!("{name}, the reference's"), theirs.pieces(), ours.pieces(), nips)?;
-    if !tapers_alike || ours.pieces().iter().chain(theirs.pieces()).any(is_nipped) {
+fn check_maps(name: &str, ours: &WidthMap, theirs: &WidthMap, nips: &[DVec2]) -> Result<(), String> {
+    let tapers_differ = check_among(&format!("{name}, ours"), ours, theirs, nips)?
+        | check_among(&format!("{name}, the reference's"), theirs, ours, nips)?;
+    if tapers_differ || ours.pieces().iter().chain(theirs.pieces()).any(is_nipped) {
         return Ok(());
     }
     let widest = theirs.pieces().last().map_or(0.0, |piece| piece.narrow.width);
@@ -263,13 +268,14 @@ fn check(name: &str, region: &Region) {
     for map in [&ours.inside, &ours.outside] {
         check_meeting(name, map);
     }
-    let nips = region.rings().flat_map(Ring::segments).any(|[a, b]| a.distance(b) < NIPPED);
+    let short = region.rings().flat_map(Ring::segments).filter(|[a, b]| a.distance(*b) < NIPPED);
+    let nips: Vec<DVec2> = short.map(|[a, b]| a.midpoint(b)).collect();
     // Empty where no diagram came out sound, which happens: then there is nothing to hold ours against.
     let mut differ = String::new();
     for _ in 0..TRIES {
         let Some(theirs) = reference(region) else { continue };
-        let found = check_maps(&format!("{name}, inside"), &ours.inside, &theirs.inside, nips)
-            .and_then(|()| check_maps(&format!("{name}, outside"), &ours.outside, &theirs.outside, nips));
+        let found = check_maps(&format!("{name}, inside"), &ours.inside, &theirs.inside, &nips)
+            .and_then(|()| check_maps(&format!("{name}, outside"), &ours.outside, &theirs.outside, &nips));
         match found {
             Ok(()) => return,
             // Among dots that are all but squares of a lattice the reference has been seen to be wrong every
