@@ -60,13 +60,13 @@ impl Four {
         (DVec2::new(self.x[i], self.y[i]), DVec2::new(self.half_x[i], self.half_y[i]))
     }
 
-    /// Which of the boxes come into a disc.
-    fn touched_by(&self, disc: &Disc) -> [bool; FAN] {
-        let (at, most) = (self.own(disc.at), disc.radius * disc.radius);
+    /// How far away the nearest place of each box is, squared.
+    fn nearest_to(&self, at: DVec2) -> [f64; FAN] {
+        let at = self.own(at);
         std::array::from_fn(|i| {
             let off_x = larger((self.x[i] - at.x).abs() - self.half_x[i], 0.0);
             let off_y = larger((self.y[i] - at.y).abs() - self.half_y[i], 0.0);
-            off_x * off_x + off_y * off_y <= most
+            off_x * off_x + off_y * off_y
         })
     }
 
@@ -225,11 +225,7 @@ impl View {
     fn boxes(&self, four: &Four) -> [Option<f64>; FAN] {
         let at = four.own(self.at);
         let [x, y] = [four.x.map(|x| x - at.x), four.y.map(|y| y - at.y)];
-        let nearest: [f64; FAN] = std::array::from_fn(|i| {
-            let (dx, dy) =
-                (larger(x[i].abs() - four.half_x[i], 0.0), larger(y[i].abs() - four.half_y[i], 0.0));
-            dx * dx + dy * dy
-        });
+        let nearest = four.nearest_to(self.at);
         let (mut low, mut high) = (DVec2::INFINITY, DVec2::NEG_INFINITY);
         for &corner in &self.corners {
             let corner = four.own(corner);
@@ -331,7 +327,9 @@ impl BoxTree {
         disc: &Disc,
         mut is_it: impl FnMut(Segment) -> bool,
     ) -> bool {
-        self.visit(walk, |four| four.touched_by(disc), |i| is_it(self.segments[i]))
+        let most = disc.radius * disc.radius;
+        let touches = |four: &Four| four.nearest_to(disc.at).map(|near| near <= most);
+        self.visit(walk, touches, |i| is_it(self.segments[i]))
     }
 
     /// Calls `visit` with the place in the tree of every edge in a box that is touched, until it has found what it looks

@@ -23,7 +23,7 @@ pub(super) struct Start {
 
 /// The front when it sets out: closed chains of arcs.
 pub(super) struct Chains {
-    /// Those of each chain in a row, in the direction of the front.
+    /// The arcs of each chain in a row, in the direction of the front.
     starts: Vec<Start>,
     /// Where the chains end in that list.
     ends: Vec<u32>,
@@ -39,7 +39,7 @@ struct Part {
 }
 
 impl Chains {
-    /// `O(n log n)`.
+    /// Those of a face, cut at its contacts. `O(n log n)`.
     pub(super) fn of(sites: &Sites, following: &[u32], face: Face, contacts: &[Contact]) -> Chains {
         let cuts = cuts(sites, contacts);
         let mut part_of_cut = vec![NONE; cuts.len()];

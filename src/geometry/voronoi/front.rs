@@ -73,18 +73,18 @@ pub(super) fn swept(
     let extent = sites.extent();
     let of_contact =
         |&Contact { sites: [a, b], at, .. }: &Contact| Edge { sites: in_order([a, b]), face, ends: [at; 2] };
-    // About as many as there are arcs and half as many again; what is not used is never touched.
+    // No more than two to an arc: one where it sets out, and one as it vanishes. What is not used is never touched.
     let mut edges = Vec::with_capacity(2 * chains.arcs());
     edges.extend(contacts.iter().map(of_contact));
-    // Many at a time but not all, in lists that are used again: what grows and is let go stays with the program.
+    // Some groups at a time, in lists that are used again: what a thread lets go of stays with the program.
     let mut fronts: Vec<Front> = (0..AT_A_TIME).map(|_| Front::of(sites, face, contacts)).collect();
     for groups in chains.groups(ARCS).chunks(AT_A_TIME) {
-        // The largest adds to what there is: it may be all of a face.
+        // The largest, which may be all of a face, adds to the list itself.
         let arcs = |group: &[&[Start]]| group.iter().map(|chain| chain.len()).sum::<usize>();
         let largest = (0..groups.len()).max_by_key(|&group| arcs(&groups[group])).unwrap_or(0);
         fronts[largest].edges = std::mem::take(&mut edges);
         let of_group = |(group, front): (&Vec<&[Start]>, &mut Front)| {
-            for chain in group {
+            for chain in group.iter().take_while(|_| !cancel.load(Ordering::Relaxed)) {
                 front.burn(chain, extent, cancel);
             }
         };

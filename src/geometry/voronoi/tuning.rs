@@ -19,8 +19,8 @@ pub(super) const LIKELY: usize = 16;
 /// a zigzag of 100,000 edges took a twentieth to a tenth longer, and squares a thirtieth less.
 pub(super) const SEEDS: usize = 4;
 
-/// Chains of at least so many arcs together are one thread's work, and so much of that is done before what came of it is
-/// brought together. Round values of our own.
+/// Chains of at least so many arcs together are a group, which one thread burns; and what came of so many groups is brought
+/// together before the next begin. Round values of our own.
 pub(super) const ARCS: usize = 2048;
 pub(super) const AT_A_TIME: usize = 16;
 

@@ -133,7 +133,7 @@ fn found(sites: &Sites, rings: &Rings, edges: &[Edge], least: f64) -> Found {
     let mut blocks: Vec<Tracer> = (0..AT_A_TIME).map(|_| Tracer::of(sites, rings, least)).collect();
     for some in edges.chunks(AT_A_TIME * BLOCK) {
         some.par_chunks(BLOCK).zip(&mut blocks).for_each(|(edges, block)| block.trace_all(edges));
-        for Tracer { drafts, branches, seen, .. } in &mut blocks {
+        for Tracer { drafts, branches, seen, .. } in blocks.iter_mut().take(some.len().div_ceil(BLOCK)) {
             all.drafts.append(drafts);
             all.branches.push(std::mem::take(branches));
             all.seen.append(seen);
