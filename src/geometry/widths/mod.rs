@@ -15,7 +15,8 @@
 //!   run that widens behind it is a taper. It is reported as a [`FeatureShape::Tip`], by how much of it is
 //!   under the limit, never as a wall of width 0.
 //! - A *blunted* point, whose end is less than an eighth as wide as its taper becomes, is a tip too:
-//!   the drawn end is tiny, and what breaks off is again a length of the point.
+//!   the drawn end is tiny, and what breaks off is again a length of the point. Not so where the end is that of an even
+//!   stretch: that is a wall, whatever it runs into.
 //! - A *blunt* end that widens, such as a serif arm, is a wall. Its width is that of the largest
 //!   disc that touches the end and both sides, not the end edge itself: an arm that ends in an edge of
 //!   0.8 mm and widens at 20 degrees is 0.94 mm wide. Past that disc there is no wall to measure,

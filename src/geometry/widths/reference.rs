@@ -290,8 +290,12 @@ fn check(name: &str, region: &Region) {
 }
 
 fn check_rings(name: &str, rings: &[Vec<DVec2>]) {
+    check(name, &cleaned(rings));
+}
+
+fn cleaned(rings: &[Vec<DVec2>]) -> Region {
     let bounds = Rect::around(rings.iter().flatten().copied()).expect("rings have points");
-    check(name, &Region::clean(Grid::covering(bounds), rings, FillRule::EvenOdd));
+    Region::clean(Grid::covering(bounds), rings, FillRule::EvenOdd)
 }
 
 fn regular(count: i32, radius: f64, center: DVec2) -> Vec<DVec2> {
@@ -370,6 +374,25 @@ proptest! {
     fn strokes_just_off_a_lattice(rings in strokes(1e-5)) {
         check_rings("just off", &rings);
     }
+}
+
+/// One end of the even wall is blunt, and at the other it runs into a stroke eight times as wide. Which end is the narrow one
+/// is the last bit's to say, and the reference says otherwise.
+#[test]
+fn an_even_wall_with_a_blunt_end_is_no_point() {
+    let rings = [
+        vec![dvec2(-16.0, -32.0), dvec2(-40.0, -24.0), dvec2(48.0, 0.0)],
+        vec![dvec2(0.0, 0.0), dvec2(-24.0, -32.0), dvec2(24.0, -48.0), dvec2(0.0, 24.0)],
+    ];
+    check_rings("even", &rings);
+    let even = measure(&cleaned(&rings)).inside;
+    let width = 8.0 / 10.0_f64.sqrt();
+    let walls = even.pieces().iter().filter(|piece| (piece.wide.width - width).abs() < 1e-9);
+    assert_eq!(
+        walls.map(|piece| piece.taper).collect::<Vec<_>>(),
+        [false],
+        "one wall, and no part of a taper"
+    );
 }
 
 /// Flattens a glyph, each curve into so many chords.

@@ -1,7 +1,7 @@
 //! Tapers: the stretches of axis behind sharp corners and blunted points.
 
 use super::axis::Draft;
-use super::piece::{Piece, Tip};
+use super::piece::{AxisPoint, Piece, Tip};
 
 /// Below this growth of the width per length of axis, a run is a wall of even width and no longer the
 /// taper behind a corner: sides that meet at less than 3 degrees. A point that slender is under a
@@ -14,6 +14,11 @@ const PLATEAU_GROWTH: f64 = 0.052;
 /// millimetre is no wall of that width. Our own judgement: the serif arm that ends in a third of its
 /// width stays a wall.
 const BLUNTED_SHARE: f64 = 0.125;
+
+/// A blunt end from which the width grows by less than this, over a stretch as long as the width, is the end of an even
+/// wall, whatever the wall runs into. A round value of our own: far more than a lattice makes of parallel sides, and less
+/// than anyone draws a needle with.
+const EVEN_GROWTH: f64 = 1e-3;
 
 /// Which pieces meet at each vertex.
 struct Meetings {
@@ -56,22 +61,26 @@ impl Meetings {
 pub(super) fn mark_tapers(drafts: &mut [Draft], vertices: usize, tips: &mut Vec<Tip>) {
     let meetings = Meetings::of(drafts, vertices);
     for first in 0..drafts.len() {
-        let Draft { piece: Piece { narrow, .. }, apex } = drafts[first];
-        if apex.is_none() && meetings.at(narrow.vertex).len() > 1 {
+        let Draft { piece: Piece { narrow, wide, .. }, apex } = drafts[first];
+        let is_end = |place: &AxisPoint| meetings.at(place.vertex).len() == 1;
+        // Which end of an even piece is the narrow one is the last bit's to say.
+        let begins = if apex.is_some() { Some(narrow) } else { [narrow, wide].into_iter().find(is_end) };
+        let Some(begins) = begins else { continue };
+        let run = run_from(drafts, &meetings, first, begins.vertex);
+        let start = Stop { piece: first, length: 0.0, width: begins.width };
+        let growth = growth_ahead(start, &run, &mut 0);
+        if apex.is_none() && growth < EVEN_GROWTH {
             continue;
         }
-        let run = run_from(drafts, &meetings, first);
-        let start = Stop { piece: first, length: 0.0, width: narrow.width };
         // Between two sides that meet at an angle the width grows by twice the sine of half of it.
-        let apex_behind = |growth: f64| 2.0 * (0.5 * growth).clamp(0.0, 1.0).asin();
-        let apex = apex.unwrap_or_else(|| apex_behind(growth_ahead(start, &run, &mut 0)));
+        let apex = apex.unwrap_or_else(|| 2.0 * (0.5 * growth).min(1.0).asin());
         let tapering = tapering_part(&run, PLATEAU_GROWTH.min((0.5 * apex).sin()));
         let Some(last) = tapering.last() else { continue };
-        if narrow.width > BLUNTED_SHARE * last.width {
+        if begins.width > BLUNTED_SHARE * last.width {
             continue;
         }
         let tip = tips.len() as u32;
-        tips.push(Tip { at: narrow.at, apex });
+        tips.push(Tip { at: begins.at, apex });
         for stop in tapering {
             let piece = &mut drafts[stop.piece].piece;
             (piece.taper, piece.tip) = (true, tip);
@@ -129,15 +138,14 @@ impl Stop {
     }
 }
 
-/// The chain of pieces from a corner up to a junction, an end, or a piece that is another corner's.
-/// `O(pieces in the chain)`, and a chain has two ends.
-fn run_from(drafts: &[Draft], meetings: &Meetings, corner: usize) -> Vec<Stop> {
+/// The chain of pieces that begins with one, at one of its vertices, up to a junction, an end, or a piece that is another
+/// corner's. `O(pieces in the chain)`, and a chain has two ends.
+fn run_from(drafts: &[Draft], meetings: &Meetings, first: usize, mut behind: u32) -> Vec<Stop> {
     let mut run: Vec<Stop> = Vec::new();
-    let mut piece = corner;
-    let mut behind = drafts[corner].piece.narrow.vertex;
+    let mut piece = first;
     loop {
         let Piece { narrow, wide, taper, .. } = drafts[piece].piece;
-        if taper || (piece != corner && drafts[piece].apex.is_some()) {
+        if taper || (piece != first && drafts[piece].apex.is_some()) {
             return run;
         }
         let end = if narrow.vertex == behind { wide } else { narrow };
