@@ -63,12 +63,13 @@ pub(crate) fn canvas_ui(
         paint_grid(&painter, lens, unit, palette);
     }
     over.paint_under(&painter, lens);
-    let taken = paint_edge_words(&painter, shown, lens, palette);
+    let words = paint_edge_words(&painter, shown, lens, palette, view.hand_tools);
     paint_frame(&painter, scene, lens);
     paint_thin_places(&painter, scene, lens);
     pieces::paint_outlines(&painter, &shown.job, view.outlines(), lens);
     over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
+    let taken: Vec<Rect> = words.into_iter().chain([view.hand_tools]).collect();
     badges_ui(ui, &painter, scene, lens, taken, commands);
     over.marks_ui(ui, &painter, lens);
     if view.hand.tool == Tool::Look && !view.tools.measuring {
@@ -150,17 +151,24 @@ fn paint_layers(painter: &Painter, painted: &Painted, scene: &Scene, lens: Lens)
     painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
 }
 
-/// The reference edge, the grain and the feed, in words at the edge they belong to.
-fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) -> Option<Rect> {
+/// The reference edge, the grain and the feed, in words at the edge they belong to, beside what is drawn over them.
+fn paint_edge_words(
+    painter: &Painter,
+    shown: &Proofed,
+    lens: Lens,
+    palette: &Palette,
+    over: Rect,
+) -> Option<Rect> {
     let rect = lens.screen_rect(shown.job.board().area());
     (rect.width() > 240.0).then(|| {
-        let words = painter.text(
-            rect.center_bottom() + vec2(-14.0, 6.0),
-            Align2::CENTER_TOP,
-            said::REFERENCE_EDGE_GRAIN_AND_FEED,
-            FontId::proportional(12.0),
-            palette.faint,
-        );
+        let words = said::REFERENCE_EDGE_GRAIN_AND_FEED.to_owned();
+        let galley = painter.layout_no_wrap(words, FontId::proportional(12.0), palette.faint);
+        let place = rect.center_bottom() + vec2(-14.0, 6.0);
+        let mut words = Align2::CENTER_TOP.anchor_size(place, galley.size());
+        if words.intersects(over) {
+            words = words.translate(vec2(over.right() + 10.0 - words.left(), 0.0));
+        }
+        painter.galley(words.min, galley, palette.faint);
         let stroke = Stroke::new(1.3, palette.faint);
         painter.arrow(words.right_center() + vec2(6.0, 1.0), vec2(24.0, 0.0), stroke);
         words.with_max_x(words.right() + 34.0)
@@ -269,14 +277,13 @@ fn badges_ui(
     painter: &Painter,
     scene: &Scene,
     lens: Lens,
-    words: Option<Rect>,
+    mut taken: Vec<Rect>,
     commands: &mut Vec<Command>,
 ) {
     let shown = scene.shown;
     let canvas = painter.clip_rect();
-    // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
-    let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
-    let taken: Vec<Rect> = words.into_iter().chain([foot]).collect();
+    // Marks keep clear of the buttons and of where the pointer is told, too.
+    taken.push(Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max));
     let has_place =
         |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
     let spot = scene.spots();
@@ -316,7 +323,7 @@ const TWO_ROWS_FROM: f32 = 200.0;
 fn tools_ui(
     ui: &mut egui::Ui,
     canvas: Rect,
-    view: &BoardView,
+    view: &mut BoardView,
     grid: bool,
     commands: &mut Vec<Command>,
 ) -> Rect {
@@ -338,6 +345,7 @@ fn tools_ui(
     // Where the canvas is narrow the switches stand over the buttons.
     let is_narrow = row.width() < ONE_ROW_FROM;
     if is_narrow && canvas.height() < TWO_ROWS_FROM {
+        view.hand_tools = Rect::NOTHING;
         return row;
     }
     if is_narrow {
@@ -357,6 +365,7 @@ fn tools_ui(
     let layout = egui::Layout::top_down(egui::Align::Min);
     let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
     blemishes::tools_ui(&mut hand, view, commands);
+    view.hand_tools = hand.min_rect();
     row
 }
 

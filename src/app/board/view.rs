@@ -21,6 +21,8 @@ pub(crate) struct BoardView {
     pub(crate) camera: Option<Camera>,
     /// Where the canvas was in the last frame.
     pub(crate) canvas: Rect,
+    /// Where the hand's tools stood over it.
+    pub(crate) hand_tools: Rect,
     /// When the chosen finding was gone to, in the context's seconds.
     pub(crate) gone_to_at: f64,
     pub(crate) hand: Hand,
@@ -60,6 +62,7 @@ impl Default for BoardView {
         BoardView {
             camera: None,
             canvas: Rect::ZERO,
+            hand_tools: Rect::NOTHING,
             gone_to_at: f64::NEG_INFINITY,
             hand: Hand::default(),
             tools: Tools::default(),
