@@ -40,7 +40,7 @@ impl Four {
             .map(doubled)
             .fold((DVec2::ZERO, 0.0), |(sum, length), (run, long)| (sum + run, length + long));
         let agrees = sum.length() > 0.5 * length;
-        let turn = if agrees { DVec2::from_angle(0.5 * sum.to_angle()) } else { DVec2::X };
+        let turn = if agrees { halved(sum) } else { DVec2::X };
         let mut four =
             Four { turn, x: [0.0; FAN], y: [0.0; FAN], half_x: [NO_BOX; FAN], half_y: [NO_BOX; FAN] };
         for (i, run) in segments.chunks(each).enumerate() {
@@ -117,7 +117,7 @@ fn sort(edges: &mut [(Segment, u32)], whole: usize) {
 fn best_axis(edges: &[(Segment, u32)]) -> DVec2 {
     let doubled = |run: DVec2| run.rotate(run) / run.length().max(f64::MIN_POSITIVE);
     let sum: DVec2 = edges.iter().map(|&([a, b], _)| doubled(point(b) - point(a))).sum();
-    let turn = if sum == DVec2::ZERO { DVec2::X } else { DVec2::from_angle(0.5 * sum.to_angle()) };
+    let turn = halved(sum);
     let mut best = (f64::INFINITY, DVec2::X);
     for axis in [DVec2::X, turn] {
         let own = |v: DVec2| DVec2::new(axis.dot(v), axis.perp_dot(v));
@@ -256,6 +256,12 @@ impl View {
         let (a, b) = (a - self.at, b - self.at);
         self.sides.iter().all(|&(normal, out)| normal.dot(a) <= out || normal.dot(b) <= out)
     }
+}
+
+/// The unit direction of half the angle.
+fn halved(way: DVec2) -> DVec2 {
+    let half = DVec2::new(way.length() + way.x, way.y);
+    half.try_normalize().unwrap_or(if way.x < 0.0 { DVec2::Y } else { DVec2::X })
 }
 
 // Plain comparisons, which compile to one instruction each.

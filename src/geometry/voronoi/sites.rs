@@ -150,6 +150,7 @@ impl Sites {
             .flat_map(|(i, [a, b])| [(key(a), 2 * i), (key(b), 2 * i + 1)])
             .collect();
         ends.par_sort_unstable();
+        let mut around = Vec::new();
         for meeting in ends.chunk_by(|a, b| a.0 == b.0) {
             // Odd ends arrive.
             let arrives = |end: u32| end & 1 == 1;
@@ -163,17 +164,18 @@ impl Sites {
                     known.before = arriving >> 1;
                 }
             }
-            self.cones[(leaving >> 1) as usize] = self.cone(meeting);
+            self.cones[(leaving >> 1) as usize] = self.cone(meeting, &mut around);
         }
     }
 
-    /// Between which of the segments that meet at a node there is more than half a turn.
-    fn cone(&self, meeting: &[(u64, u32)]) -> Option<Cone> {
+    /// Between which of the segments that meet at a node there is more than half a turn. The list is used again.
+    fn cone(&self, meeting: &[(u64, u32)], around: &mut Vec<(Direction, u32)>) -> Option<Cone> {
         let away = |end: u32| {
             let [a, b] = self.segment(end >> 1);
             if end & 1 == 1 { Direction::from(b, a) } else { Direction::from(a, b) }
         };
-        let mut around: Vec<(Direction, u32)> = meeting.iter().map(|&(_, end)| (away(end), end)).collect();
+        around.clear();
+        around.extend(meeting.iter().map(|&(_, end)| (away(end), end)));
         around.sort_unstable_by(|a, b| a.0.angle_cmp(b.0));
         (0..around.len()).find_map(|i| {
             let (a, b) = (around[i], around[(i + 1) % around.len()]);

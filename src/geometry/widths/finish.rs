@@ -25,29 +25,36 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
     (0..drafts.len() as u32).map(|i| extents[parts.find(2 * i) as usize] > DUST).collect()
 }
 
+/// The drafts by number: narrowest first; then by place, so that the order of rings plays no part. What is equally narrow,
+/// as in a pattern most is, is compared by what is copied from the drafts, for these are too large to look up each time.
+fn in_order(drafts: &[Draft]) -> Vec<(u64, u32)> {
+    // Widths are not negative, so their bits are in order too.
+    let ranks = (0..).zip(drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i));
+    let mut order: Vec<(u64, u32)> = ranks.collect();
+    order.par_sort_unstable();
+    order.par_chunk_by_mut(|a, b| a.0 == b.0).filter(|alike| alike.len() > 1).for_each(|alike| {
+        let keyed = |&(_, i): &(u64, u32)| {
+            let Piece { narrow, wide, .. } = drafts[i as usize].piece;
+            ([wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y], i)
+        };
+        let mut keys: Vec<([f64; 5], u32)> = alike.iter().map(keyed).collect();
+        keys.par_sort_unstable_by(|(a, i), (b, j)| {
+            let differ = a.iter().zip(b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
+            differ.unwrap_or(std::cmp::Ordering::Equal).then(i.cmp(j))
+        });
+        for (at, (_, i)) in alike.iter_mut().zip(keys) {
+            at.1 = i;
+        }
+    });
+    order
+}
+
 /// Puts one side together: sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
 /// Drafts are most of what measuring holds, so no more than two copies of them exist at a time.
 pub(super) fn finish(found: Found, origin: DVec2, step: f64) -> Side {
     let Found { drafts, mut branches, .. } = found;
-    // Narrowest first; then by place, so that the order of rings plays no part.
-    let keys = |draft: &Draft| {
-        let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
-        [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
-    };
-    // Widths are not negative, so their bits are in order too.
-    let ranks = (0..).zip(&drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i));
-    let mut order: Vec<(u64, u32)> = ranks.collect();
-    let draft = |&(_, i): &(u64, u32)| &drafts[i as usize];
-    order.par_sort_unstable_by(|a, b| {
-        let by_place = || {
-            let (a, b) = (keys(draft(a)), keys(draft(b)));
-            let differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
-            differ.unwrap_or(std::cmp::Ordering::Equal)
-        };
-        a.0.cmp(&b.0).then_with(by_place).then_with(|| a.1.cmp(&b.1))
-    });
-    let mut sorted: Vec<Draft> = order.par_iter().map(|at| *draft(at)).collect();
-    drop((order, drafts));
+    let mut sorted: Vec<Draft> = in_order(&drafts).par_iter().map(|&(_, i)| drafts[i as usize]).collect();
+    drop(drafts);
     let drafts = &mut sorted;
     // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
     let ends = |(i, draft): (usize, &Draft)| {
