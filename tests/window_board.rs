@@ -329,7 +329,9 @@ fn a_side_margin_is_typed_and_given_back_to_the_machine() {
     click(&mut harness, "Fit…");
     type_into(&mut harness, "Side margin", "6");
     assert_eq!(harness.state().job().unwrap().side_margin(), Some(Mm::new(6.0)));
-    // What would help may have come since, and moved it.
+    // What would help moves it when it comes.
+    until(&mut harness, App::is_advised);
+    settle(&mut harness);
     harness.get_by_label("Use the machine's").click_accesskit();
     settle(&mut harness);
     assert_eq!(harness.state().job().unwrap().side_margin(), None);
