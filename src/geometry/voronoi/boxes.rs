@@ -29,16 +29,10 @@ const NO_BOX: f64 = -1e30;
 impl Four {
     /// Boxes round each of up to four runs of edges.
     fn round(segments: &[Segment], each: usize) -> Four {
-        // The mean of an undirected direction is taken of twice its angle.
-        let doubled = |&[a, b]: &Segment| {
+        let (sum, length) = segments.iter().fold((DVec2::ZERO, 0.0), |(sum, length), &[a, b]| {
             let run = point(b) - point(a);
-            let length = run.length();
-            (run.rotate(run) / length.max(f64::MIN_POSITIVE), length)
-        };
-        let (sum, length) = segments
-            .iter()
-            .map(doubled)
-            .fold((DVec2::ZERO, 0.0), |(sum, length), (run, long)| (sum + run, length + long));
+            (sum + doubled(run), length + run.length())
+        });
         let agrees = sum.length() > 0.5 * length;
         let turn = if agrees { halved(sum) } else { DVec2::X };
         let mut four =
@@ -115,7 +109,6 @@ fn sort(edges: &mut [(Segment, u32)], whole: usize) {
 /// The direction across which edges are best halved, by the area of the boxes that leaves: along or across
 /// the way they run, on the whole, or along x or y.
 fn best_axis(edges: &[(Segment, u32)]) -> DVec2 {
-    let doubled = |run: DVec2| run.rotate(run) / run.length().max(f64::MIN_POSITIVE);
     let sum: DVec2 = edges.iter().map(|&([a, b], _)| doubled(point(b) - point(a))).sum();
     let turn = halved(sum);
     let mut best = (f64::INFINITY, DVec2::X);
@@ -258,7 +251,12 @@ impl View {
     }
 }
 
-/// The unit direction of half the angle.
+/// A run at twice its angle and as long, so that a mean can be taken of which way undirected runs go.
+fn doubled(run: DVec2) -> DVec2 {
+    run.rotate(run) / run.length().max(f64::MIN_POSITIVE)
+}
+
+/// The unit direction at half the angle.
 fn halved(way: DVec2) -> DVec2 {
     let half = DVec2::new(way.length() + way.x, way.y);
     half.try_normalize().unwrap_or(if way.x < 0.0 { DVec2::Y } else { DVec2::X })

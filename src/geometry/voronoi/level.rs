@@ -623,7 +623,7 @@ mod tests {
         text.split(", ").map(|pair| place(pair).expect("two numbers")).collect()
     }
 
-    /// Necks, arms, points, rings and slots whose widths are worked out by hand in `tests/widths.rs`.
+    /// Necks, arms, points, rings and gaps whose widths are worked out by hand in `tests/widths.rs`.
     fn plain_shapes() -> Vec<(&'static str, Vec<Vec<DVec2>>)> {
         let round = |at: DVec2, radius: f64| -> Vec<DVec2> {
             (0..256).map(|i| at + DVec2::from_angle(TAU * f64::from(i) / 256.0) * radius).collect()
@@ -638,6 +638,12 @@ mod tests {
             mirrored(right, DVec2::new(-1.0, 1.0), DVec2::ZERO)
         };
         let waist = (-200..=200).map(|i| f64::from(i) * 0.1).map(|x| DVec2::new(x, -1.5 - 0.02 * x * x));
+        let rounded =
+            [(18.0, 8.0), (2.0, 8.0), (2.0, 2.0), (18.0, 2.0)].into_iter().zip([0.0, 0.25, 0.5, 0.75]);
+        let rounded = rounded.flat_map(|((x, y), first)| {
+            let turn = move |i| TAU * (first + f64::from(i) / 64.0);
+            (0..=16).map(move |i| DVec2::new(x, y) + DVec2::from_angle(turn(i)) * 2.0)
+        });
         let inner = 20.0 * (TAU / 5.0).cos() / (TAU / 10.0).cos();
         let star = (0..10).map(|i| {
             let radius = if i % 2 == 0 { 20.0 } else { inner };
@@ -646,6 +652,7 @@ mod tests {
         let neck = "0 0, 20 0, 20 8.5, 30 8.5, 30 0, 50 0, 50 20, 30 20, 30 11.5, 20 11.5, 20 20, 0 20";
         vec![
             ("bar", vec![places("0 0, 40 0, 40 10, 0 10")]),
+            ("rounded bar", vec![rounded.collect()]),
             ("neck", vec![places(neck)]),
             ("waist", vec![mirrored(waist.collect(), DVec2::new(1.0, -1.0), DVec2::ZERO)]),
             ("ring", vec![round(DVec2::ZERO, 20.0), round(DVec2::ZERO, 14.0)]),
