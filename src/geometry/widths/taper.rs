@@ -67,13 +67,14 @@ pub(super) fn mark_tapers(drafts: &mut [Draft], vertices: usize, tips: &mut Vec<
         let begins = if apex.is_some() { Some(narrow) } else { [narrow, wide].into_iter().find(is_end) };
         let Some(begins) = begins else { continue };
         let run = run_from(drafts, &meetings, first, begins.vertex);
-        let start = Stop { piece: first, length: 0.0, width: begins.width };
-        let growth = growth_ahead(start, &run, &mut 0);
-        if apex.is_none() && growth < EVEN_GROWTH {
-            continue;
-        }
         // Between two sides that meet at an angle the width grows by twice the sine of half of it.
-        let apex = apex.unwrap_or_else(|| 2.0 * (0.5 * growth).min(1.0).asin());
+        let apex_behind = |growth: f64| 2.0 * (0.5 * growth).min(1.0).asin();
+        let of_blunt_end = || {
+            let start = Stop { piece: first, length: 0.0, width: begins.width };
+            let growth = growth_ahead(start, &run, &mut 0);
+            (growth >= EVEN_GROWTH).then(|| apex_behind(growth))
+        };
+        let Some(apex) = apex.or_else(of_blunt_end) else { continue };
         let tapering = tapering_part(&run, PLATEAU_GROWTH.min((0.5 * apex).sin()));
         let Some(last) = tapering.last() else { continue };
         if begins.width > BLUNTED_SHARE * last.width {
