@@ -69,8 +69,10 @@ pub(crate) fn canvas_ui(
     pieces::paint_outlines(&painter, &shown.job, view.outlines(), lens);
     over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
-    let taken: Vec<Rect> = words.into_iter().chain([view.hand_tools]).collect();
-    badges_ui(ui, &painter, scene, lens, taken, commands);
+    // The words at the edge, the tools, and where the pointer is told: marks keep clear of them.
+    let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
+    let taken: Vec<Rect> = words.into_iter().chain([view.hand_tools, foot]).collect();
+    badges_ui(ui, &painter, scene, lens, &taken, commands);
     over.marks_ui(ui, &painter, lens);
     if view.hand.tool == Tool::Look && !view.tools.measuring {
         over.handles_ui(ui, &painter, lens, commands);
@@ -151,7 +153,7 @@ fn paint_layers(painter: &Painter, painted: &Painted, scene: &Scene, lens: Lens)
     painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
 }
 
-/// The reference edge, the grain and the feed, in words at the edge they belong to, beside what is drawn over them.
+/// The reference edge, the grain and the feed, in words at the edge they belong to, clear of what stands over it.
 fn paint_edge_words(
     painter: &Painter,
     shown: &Proofed,
@@ -277,13 +279,10 @@ fn badges_ui(
     painter: &Painter,
     scene: &Scene,
     lens: Lens,
-    mut taken: Vec<Rect>,
+    taken: &[Rect],
     commands: &mut Vec<Command>,
 ) {
     let shown = scene.shown;
-    let canvas = painter.clip_rect();
-    // Marks keep clear of the buttons and of where the pointer is told, too.
-    taken.push(Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max));
     let has_place =
         |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
     let spot = scene.spots();
@@ -293,7 +292,7 @@ fn badges_ui(
         finding,
         spot: lens.screen(spot(finding)),
     });
-    let clicked = marks_ui(ui, painter, marked, &taken, scene.chosen, scene.unit);
+    let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
 }
 
@@ -327,6 +326,7 @@ fn tools_ui(
     grid: bool,
     commands: &mut Vec<Command>,
 ) -> Rect {
+    view.hand_tools = Rect::NOTHING;
     let row =
         Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
     let level = egui::Layout::left_to_right(egui::Align::Center);
@@ -345,7 +345,6 @@ fn tools_ui(
     // Where the canvas is narrow the switches stand over the buttons.
     let is_narrow = row.width() < ONE_ROW_FROM;
     if is_narrow && canvas.height() < TWO_ROWS_FROM {
-        view.hand_tools = Rect::NOTHING;
         return row;
     }
     if is_narrow {

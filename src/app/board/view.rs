@@ -21,7 +21,7 @@ pub(crate) struct BoardView {
     pub(crate) camera: Option<Camera>,
     /// Where the canvas was in the last frame.
     pub(crate) canvas: Rect,
-    /// Where the hand's tools stood over it.
+    /// Where the hand's tools stood over it then.
     pub(crate) hand_tools: Rect,
     /// When the chosen finding was gone to, in the context's seconds.
     pub(crate) gone_to_at: f64,
